@@ -1,0 +1,5 @@
+/** The window. */
+@NullMarked
+package daylight.bench;
+
+import org.jspecify.annotations.NullMarked;

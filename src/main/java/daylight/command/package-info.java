@@ -1,0 +1,5 @@
+/** The command line. */
+@NullMarked
+package daylight.command;
+
+import org.jspecify.annotations.NullMarked;

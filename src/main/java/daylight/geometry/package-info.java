@@ -1,0 +1,5 @@
+/** Shapes and the signed distance between them. */
+@NullMarked
+package daylight.geometry;
+
+import org.jspecify.annotations.NullMarked;

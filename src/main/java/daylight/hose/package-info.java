@@ -1,0 +1,5 @@
+/** Flexible lines: shape, slack, bend, twist. */
+@NullMarked
+package daylight.hose;
+
+import org.jspecify.annotations.NullMarked;
