@@ -4,6 +4,7 @@ import daylight.geometry.Direction;
 import daylight.geometry.Shape;
 import daylight.geometry.Spot;
 import daylight.linkage.Mechanism;
+import daylight.units.Unit;
 import java.util.List;
 import java.util.Optional;
 
@@ -22,6 +23,9 @@ import java.util.Optional;
  * @param allowances what may shift besides the mechanisms
  * @param rules required gaps in file order
  * @param exclusions pairs that are not to be measured, each with the builder's reason
+ * @param about who measured what and when, for the report
+ * @param wheels the wheels among the parts, with what wheel geometry needs of them
+ * @param mirrorChecks points measured on a side that is a mirror of the other; they check it and move nothing
  */
 public record Car(
         String name,
@@ -34,7 +38,10 @@ public record Car(
         List<Part> parts,
         List<Allowance> allowances,
         List<Rule> rules,
-        List<Exclusion> exclusions) {
+        List<Exclusion> exclusions,
+        About about,
+        List<Wheel> wheels,
+        List<MirrorCheck> mirrorChecks) {
 
     public Car {
         points = List.copyOf(points);
@@ -44,14 +51,121 @@ public record Car(
         allowances = List.copyOf(allowances);
         rules = List.copyOf(rules);
         exclusions = List.copyOf(exclusions);
+        wheels = List.copyOf(wheels);
+        mirrorChecks = List.copyOf(mirrorChecks);
+    }
+
+    /** Makes a car about which nothing more is known. */
+    public Car(
+            String name,
+            Optional<String> reference,
+            Optional<String> datum,
+            boolean inches,
+            List<Point> points,
+            List<TapeReading> tape,
+            List<Mechanism> mechanisms,
+            List<Part> parts,
+            List<Allowance> allowances,
+            List<Rule> rules,
+            List<Exclusion> exclusions) {
+        this(
+                name,
+                reference,
+                datum,
+                inches,
+                points,
+                tape,
+                mechanisms,
+                parts,
+                allowances,
+                rules,
+                exclusions,
+                About.NOTHING,
+                List.of(),
+                List.of());
+    }
+
+    /** Returns the part of that name, if there is one. */
+    public Optional<Part> part(String wanted) {
+        return parts.stream().filter(part -> part.name().equals(wanted)).findFirst();
+    }
+
+    /** Returns the point of that name, if there is one. */
+    public Optional<Point> point(String wanted) {
+        return points.stream().filter(point -> point.name().equals(wanted)).findFirst();
+    }
+
+    /** Returns the mechanism of that name, if there is one. */
+    public Optional<Mechanism> mechanism(String wanted) {
+        return mechanisms.stream()
+                .filter(mechanism -> mechanism.name().equals(wanted))
+                .findFirst();
+    }
+
+    /** The unit of the file's bare numbers. */
+    public Unit unit() {
+        return inches ? Unit.INCH : Unit.MILLIMETRE;
+    }
+
+    /**
+     * What the report's first page says besides the name.
+     *
+     * @param measuredBy who held the tape, if said
+     * @param date when, in the builder's own words, if said
+     * @param note anything else, if said
+     * @param invented whether the file says that its figures are made up
+     * @param withinMm half width within which a measurement is trusted unless it says otherwise, mm
+     */
+    public record About(
+            Optional<String> measuredBy,
+            Optional<String> date,
+            Optional<String> note,
+            boolean invented,
+            double withinMm) {
+        /** Nothing is known; a tape is trusted to a sixteenth. */
+        public static final About NOTHING =
+                new About(Optional.empty(), Optional.empty(), Optional.empty(), false, 25.4 / 16);
     }
 
     /**
      * A measured point.
      *
      * @param withinMm half width within which each coordinate is trusted, mm
+     * @param mirrorOf the measured point of which this one is the mirror image, if it is one; such a point has no
+     *     measurement of its own
      */
-    public record Point(String name, Spot at, double withinMm, Optional<String> note) {}
+    public record Point(String name, Spot at, double withinMm, Optional<String> note, Optional<String> mirrorOf) {
+        /** Makes a point that was measured itself. */
+        public Point(String name, Spot at, double withinMm, Optional<String> note) {
+            this(name, at, withinMm, note, Optional.empty());
+        }
+    }
+
+    /**
+     * A point measured on a side that the file describes as a mirror of the other.
+     *
+     * @param measured the point that was measured there
+     * @param source the point on the other side whose mirror image it checks
+     */
+    public record MirrorCheck(String measured, String source) {}
+
+    /**
+     * A wheel with its tyre.
+     *
+     * @param part the part that it is
+     * @param body the body that carries it
+     * @param centre middle of the rim, on the spindle axis
+     * @param spindle direction of the spindle axis, outboard
+     * @param nominalDiameterMm design diameter of the new tyre, mm
+     * @param nominalWidthMm section width of the new tyre on this rim, mm
+     */
+    public record Wheel(
+            String part,
+            String body,
+            Spot centre,
+            Direction spindle,
+            double nominalDiameterMm,
+            double nominalWidthMm) {}
 
     /** A distance read with a tape between two points, mm. */
     public record TapeReading(String from, String to, double readsMm, double withinMm) {}

@@ -1,0 +1,385 @@
+package daylight.car;
+
+import daylight.car.Complaint.Kind;
+import daylight.geometry.Direction;
+import daylight.geometry.Spot;
+import daylight.linkage.Mechanism;
+import daylight.units.Unit;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+
+/** Reads a car from the nodes of its file. One per reading. */
+final class CarReader {
+    /** The version of the car file that this program reads and writes. */
+    static final int VERSION = 1;
+
+    /** Selects every part in a rule. */
+    static final String ANY = "any";
+
+    private final Reading in;
+    private final SpotReader spots;
+    private final MechanismReader mechanisms;
+    private final MeshSource meshes;
+    private final CommonPractice common = CommonPractice.shipped();
+    private final Map<String, Car.Allowance> allowances = new LinkedHashMap<>();
+    private final Set<String> allowanceNames = new LinkedHashSet<>();
+
+    CarReader(Reading in, MeshSource meshes, Map<String, Spot> moved) {
+        this.in = in;
+        this.meshes = meshes;
+        this.spots = new SpotReader(in, moved);
+        this.mechanisms = new MechanismReader(in, spots);
+    }
+
+    /** Reads the car; throws with every complaint. */
+    Car read(YamlNode.Mapping root) throws CarFileException {
+        Fields top = Fields.of(in, root, "the car file");
+        if (!isOurVersion(top)) {
+            throw new CarFileException(in.complaints());
+        }
+        String name = top.text("car", "Write car: and what you call it.");
+        Optional<String> reference = top.maybeText("reference");
+        boolean inches = top.need("units", "Write units: in or units: mm, the unit of bare numbers.")
+                .map(node -> in.choice(node, "units", List.of("in", "mm")).equals("in"))
+                .orElse(false);
+        in.setUnit(inches ? Unit.INCH : Unit.MILLIMETRE);
+        Optional<String> datum = top.maybeText("datum");
+        Optional<YamlNode> within = top.maybe("within");
+        double withinMm = within.map(node -> in.positive(node, "within")).orElse(common.withinMm());
+        Car.About about = new Car.About(
+                top.maybeText("measured by"),
+                top.maybeText("date"),
+                top.maybeText("note"),
+                top.maybe("invented").map(node -> in.yesOrNo(node, "invented")).orElse(false),
+                withinMm);
+        Optional<YamlNode> pointsNode = top.maybe("points");
+        List<Car.Point> points = pointsNode.map(node -> points(node, withinMm)).orElse(List.of());
+        Optional<YamlNode> tapeNode = top.maybe("tape");
+        top.maybe("mechanisms").ifPresent(mechanisms::read);
+        top.maybe("moves").ifPresent(this::moves);
+        PartReader parts = new PartReader(in, spots, mechanisms, allowanceNames, withinMm, meshes);
+        top.maybe("parts").ifPresent(parts::read);
+        List<Car.TapeReading> tape = tapeNode.map(node -> tape(node, withinMm)).orElse(List.of());
+        Set<String> selectors = selectors(parts);
+        List<Car.Rule> rules =
+                top.maybe("rules").map(node -> rules(node, selectors)).orElseGet(ArrayList::new);
+        List<Car.Exclusion> exclusions =
+                top.maybe("exclusions").map(node -> exclusions(node, selectors)).orElse(List.of());
+        top.maybe("trials").ifPresent(node -> group(node, "trials"));
+        top.maybe("hoses").ifPresent(node -> group(node, "hoses"));
+        top.close();
+        if (!in.clean(0)) {
+            throw new CarFileException(in.complaints());
+        }
+        if (rules.stream()
+                .noneMatch(rule -> rule.first().equals(ANY) && rule.second().equals(ANY))) {
+            rules.add(new Car.Rule(ANY, ANY, common.gapMm(), Optional.of(common.gapSource())));
+        }
+        List<Car.Point> all = new ArrayList<>(points);
+        for (Car.Point image : mechanisms.mirrorImages()) {
+            double trusted = points.stream()
+                    .filter(point -> image.mirrorOf().equals(Optional.of(point.name())))
+                    .findFirst()
+                    .map(Car.Point::withinMm)
+                    .orElse(withinMm);
+            all.add(new Car.Point(image.name(), image.at(), trusted, image.note(), image.mirrorOf()));
+        }
+        return new Car(
+                name,
+                reference,
+                datum,
+                inches,
+                all,
+                tape,
+                mechanisms.mechanisms(),
+                parts.parts(),
+                List.copyOf(allowances.values()),
+                rules,
+                exclusions,
+                about,
+                parts.wheels(),
+                mechanisms.checks());
+    }
+
+    private boolean isOurVersion(Fields top) {
+        Optional<YamlNode> node = top.need("daylight", "Write daylight: " + VERSION + " on the first line.");
+        if (node.isEmpty()) {
+            return true;
+        }
+        int mark = in.mark();
+        double version = in.number(node.get(), "daylight", 1, 1_000_000);
+        if (!in.clean(mark)) {
+            return true;
+        }
+        if (version != VERSION) {
+            in.complain(
+                    Kind.VERSION,
+                    node.get().place(),
+                    "this car file is of version " + node.get().kind().replace("\"", "") + ", newer than this program",
+                    "This program reads version " + VERSION + ".",
+                    "Get a newer program; the file was left as it is.");
+            return false;
+        }
+        return true;
+    }
+
+    private void group(YamlNode node, String what) {
+        if (node instanceof YamlNode.Mapping mapping) {
+            Fields.complainAboutTwins(in, mapping);
+        } else {
+            in.wrongKind(node, what, "names, each with a colon and a value");
+        }
+    }
+
+    private List<Car.Point> points(YamlNode node, double withinMm) {
+        if (!(node instanceof YamlNode.Mapping mapping)) {
+            in.wrongKind(node, "points", "names, each with [ahead, left, up]");
+            return List.of();
+        }
+        Fields.complainAboutTwins(in, mapping);
+        record Row(String name, double withinMm, Optional<String> note) {}
+        List<Row> rows = new ArrayList<>();
+        for (YamlNode.Entry entry : mapping.entries()) {
+            String name = entry.key().text();
+            if (entry.value() instanceof YamlNode.Mapping keys
+                    && keys.get("from").isEmpty()) {
+                Fields fields = Fields.of(in, keys, name);
+                Optional<YamlNode> at = fields.need("at", "Write at: [ahead, left, up].");
+                double within = fields.maybe("within")
+                        .map(n -> in.positive(n, "within"))
+                        .orElse(withinMm);
+                Optional<String> note = fields.maybeText("note");
+                fields.close();
+                // A point whose place is missing still has its name: what refers to it is no second mistake.
+                if (at.isPresent()) {
+                    spots.add(entry.key(), at.get());
+                } else {
+                    spots.add(name, Spot.ORIGIN);
+                }
+                rows.add(new Row(name, within, note));
+            } else {
+                spots.add(entry.key(), entry.value());
+                rows.add(new Row(name, withinMm, Optional.empty()));
+            }
+        }
+        List<Car.Point> points = new ArrayList<>();
+        Set<String> seen = new HashSet<>();
+        for (Row row : rows) {
+            if (seen.add(row.name)) {
+                points.add(new Car.Point(row.name, spots.of(row.name), row.withinMm, row.note));
+            }
+        }
+        return points;
+    }
+
+    private List<Car.TapeReading> tape(YamlNode node, double withinMm) {
+        List<Car.TapeReading> readings = new ArrayList<>();
+        for (YamlNode item : in.list(node, "tape", false)) {
+            int mark = in.mark();
+            Fields fields = Fields.of(in, item, "the tape reading");
+            String from = fields.need("from", "Write from: and a point's name.")
+                    .map(n -> spots.name(n, "from"))
+                    .orElse("");
+            Optional<YamlNode> toNode = fields.need("to", "Write to: and a point's name.");
+            String to = toNode.map(n -> spots.name(n, "to")).orElse("");
+            double reads = fields.positive("reads", "Write reads: and the distance.");
+            double within =
+                    fields.maybe("within").map(n -> in.positive(n, "within")).orElse(withinMm);
+            fields.maybeText("note");
+            fields.close();
+            if (in.clean(mark) && from.equals(to)) {
+                in.complain(
+                        Kind.CONTRADICTION,
+                        toNode.orElse(item).place(),
+                        "the tape goes from \"" + from + "\" to itself",
+                        "",
+                        "Name two points.");
+            }
+            if (in.clean(mark)) {
+                readings.add(new Car.TapeReading(from, to, reads, within));
+            }
+        }
+        return readings;
+    }
+
+    private void moves(YamlNode node) {
+        if (!(node instanceof YamlNode.Mapping mapping)) {
+            in.wrongKind(node, "moves", "names of bodies, each with {on: ..., sideways: ...}");
+            return;
+        }
+        Fields.complainAboutTwins(in, mapping);
+        mapping.entries().forEach(entry -> allowanceNames.add(entry.key().text()));
+        for (YamlNode.Entry entry : mapping.entries()) {
+            move(entry);
+        }
+        for (YamlNode.Entry entry : mapping.entries()) {
+            String name = entry.key().text();
+            Set<String> chain = new LinkedHashSet<>();
+            String at = name;
+            while (allowances.containsKey(at) && chain.add(at)) {
+                at = Optional.ofNullable(allowances.get(at))
+                        .map(Car.Allowance::on)
+                        .orElse("");
+            }
+            if (chain.contains(at) && at.equals(name)) {
+                in.complain(
+                        Kind.CONTRADICTION,
+                        entry.key().place(),
+                        "\"" + name + "\" is carried by itself",
+                        "",
+                        "Write on: " + Mechanism.GROUND + ", or another body that does not hang on it.");
+            }
+        }
+    }
+
+    private void move(YamlNode.Entry entry) {
+        String name = entry.key().text();
+        int mark = in.mark();
+        if (name.equals(Mechanism.GROUND) || mechanisms.bodies().contains(name)) {
+            in.complain(
+                    Kind.TWICE,
+                    entry.key().place(),
+                    "\"" + name + "\" is a body already",
+                    "",
+                    "Give what moves besides the mechanisms a name of its own.");
+        }
+        Fields fields = Fields.of(in, entry.value(), name);
+        Optional<YamlNode> onNode = fields.maybe("on");
+        String on = onNode.map(n -> in.text(n, "on")).orElse(Mechanism.GROUND);
+        Set<String> bodies = new LinkedHashSet<>();
+        bodies.add(Mechanism.GROUND);
+        bodies.addAll(mechanisms.bodies());
+        bodies.addAll(allowanceNames);
+        if (onNode.isPresent() && !on.isEmpty() && !bodies.contains(on) && !mechanisms.mayBeBroken(on)) {
+            MechanismReader.unknownBody(in, onNode.get(), on, bodies);
+        }
+        fields.maybeText("note");
+        List<Car.Allowance.Play> plays = new ArrayList<>();
+        swing(fields, "sideways", Direction.LEFT).ifPresent(plays::add);
+        swing(fields, "up and down", Direction.UP).ifPresent(plays::add);
+        swing(fields, "fore and aft", Direction.FORWARD).ifPresent(plays::add);
+        fields.maybe("grows").flatMap(this::growth).ifPresent(plays::add);
+        fields.close();
+        if (in.clean(mark)) {
+            allowances.put(name, new Car.Allowance(name, on, plays));
+        }
+    }
+
+    private Optional<Car.Allowance.Play> swing(Fields fields, String key, Direction along) {
+        return fields.maybe(key).map(node -> {
+            double mm = in.notNegative(node, key);
+            return new Car.Allowance.Play(key, along, 0.0 - mm, mm);
+        });
+    }
+
+    /** Reads {@code 3/16 along forward} or {@code {by: 3/16, along: [spot, spot]}}. */
+    private Optional<Car.Allowance.Play> growth(YamlNode node) {
+        int mark = in.mark();
+        double by;
+        Direction along;
+        if (node instanceof YamlNode.Scalar scalar && !scalar.isNothing()) {
+            int split = scalar.text().indexOf(" along ");
+            if (split < 0) {
+                in.complain(
+                        Kind.NOT_A_VALUE,
+                        node.place(),
+                        "grows: \"" + scalar.text() + "\" does not say which way",
+                        "",
+                        "Write 3/16 along backward, or {by: 3/16, along: [spot, spot]}.");
+                return Optional.empty();
+            }
+            by = in.notNegative(new YamlNode.Scalar(node.place(), scalar.text().substring(0, split), true), "grows");
+            along = spots.direction(
+                    new YamlNode.Scalar(
+                            node.place(), scalar.text().substring(split + 7).strip(), true),
+                    "grows along");
+        } else {
+            Fields fields = Fields.of(in, node, "grows");
+            by = fields.need("by", "Write by: and how much.")
+                    .map(n -> in.notNegative(n, "by"))
+                    .orElse(0.0);
+            along = fields.need("along", "Write along: [spot, spot].")
+                    .map(n -> spots.direction(n, "along"))
+                    .orElse(Direction.FORWARD);
+            fields.close();
+        }
+        return in.clean(mark) ? Optional.of(new Car.Allowance.Play("grows", along, 0, by)) : Optional.empty();
+    }
+
+    private Set<String> selectors(PartReader parts) {
+        Set<String> selectors = new LinkedHashSet<>();
+        selectors.add(ANY);
+        selectors.addAll(parts.names());
+        parts.parts().forEach(part -> selectors.addAll(part.kinds()));
+        selectors.addAll(common.kinds());
+        selectors.add(Mechanism.GROUND);
+        selectors.addAll(mechanisms.bodies());
+        selectors.addAll(allowanceNames);
+        return selectors;
+    }
+
+    private List<String> between(Fields fields, Set<String> selectors) {
+        Optional<YamlNode> node = fields.need("between", "Write between: [one, other].");
+        List<YamlNode> items = node.map(n -> in.list(n, "between", false)).orElse(List.of());
+        if (node.isPresent() && items.size() != 2) {
+            if (node.get() instanceof YamlNode.Sequence) {
+                in.complain(
+                        Kind.WRONG_COUNT,
+                        node.get().place(),
+                        "between has " + items.size() + (items.size() == 1 ? " name" : " names"),
+                        "",
+                        "Write two, each a part, a kind, a body or any.");
+            }
+            return List.of(ANY, ANY);
+        }
+        List<String> names = new ArrayList<>();
+        for (YamlNode item : items) {
+            int mark = in.mark();
+            String name = in.text(item, "between");
+            if (in.clean(mark) && !selectors.contains(name) && !mechanisms.mayBeBroken(name)) {
+                in.unknown(
+                        Kind.UNKNOWN_PART,
+                        item,
+                        "no part, kind or body is called \"" + name + "\"",
+                        selectors,
+                        "Write a part, a kind, a body, or any.");
+            }
+            names.add(name);
+        }
+        return names.size() == 2 ? names : List.of(ANY, ANY);
+    }
+
+    private List<Car.Rule> rules(YamlNode node, Set<String> selectors) {
+        List<Car.Rule> rules = new ArrayList<>();
+        for (YamlNode item : in.list(node, "rules", false)) {
+            Fields fields = Fields.of(in, item, "the rule");
+            List<String> two = between(fields, selectors);
+            double least = fields.need("at least", "Write at least: and the gap.")
+                    .map(n -> in.notNegative(n, "at least"))
+                    .orElse(0.0);
+            Optional<String> source = fields.maybeText("source");
+            fields.maybeText("note");
+            fields.close();
+            rules.add(new Car.Rule(two.get(0), two.get(1), least, source));
+        }
+        return rules;
+    }
+
+    private List<Car.Exclusion> exclusions(YamlNode node, Set<String> selectors) {
+        List<Car.Exclusion> exclusions = new ArrayList<>();
+        for (YamlNode item : in.list(node, "exclusions", false)) {
+            Fields fields = Fields.of(in, item, "the exclusion");
+            List<String> two = between(fields, selectors);
+            String because = fields.text("because", "Write because: and the reason, such as bolted together.");
+            fields.close();
+            exclusions.add(new Car.Exclusion(two.get(0), two.get(1), because));
+        }
+        return exclusions;
+    }
+}

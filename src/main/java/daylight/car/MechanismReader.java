@@ -1,0 +1,499 @@
+package daylight.car;
+
+import daylight.car.Complaint.Kind;
+import daylight.geometry.Spot;
+import daylight.linkage.Mechanism;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+
+/** Reads the mechanisms of a car file and compiles them from their layouts. One per car. */
+final class MechanismReader {
+    private static final int NAMED_IN_ONE_LINE = 3;
+    /** Ends of one shared movement that differ by less are the same: far below what any tape reads. */
+    private static final double SAME_END = 1e-6;
+
+    private final Reading in;
+    private final SpotReader spots;
+    private final Map<String, Made> made = new LinkedHashMap<>();
+    private final Set<String> broken = new LinkedHashSet<>();
+    private final Map<String, String> bodyOwners = new LinkedHashMap<>();
+    private final List<Car.Point> mirrorImages = new ArrayList<>();
+    private final List<Car.MirrorCheck> checks = new ArrayList<>();
+
+    /**
+     * A mechanism with what it was made of.
+     *
+     * @param names the car's point behind each point of the layout, where it has a name
+     */
+    private record Made(
+            YamlNode.Scalar key,
+            Layout layout,
+            Map<String, Spot> points,
+            Map<String, String> names,
+            Map<String, Double> limits,
+            Map<String, String> on,
+            Optional<String> mirrorOf,
+            Mechanism mechanism) {}
+
+    MechanismReader(Reading in, SpotReader spots) {
+        this.in = in;
+        this.spots = spots;
+    }
+
+    /** Reads the section. */
+    void read(YamlNode node) {
+        if (!(node instanceof YamlNode.Mapping mapping)) {
+            in.wrongKind(node, "mechanisms", "names, each with {layout: ...}");
+            return;
+        }
+        Fields.complainAboutTwins(in, mapping);
+        List<YamlNode.Entry> attached = new ArrayList<>();
+        List<YamlNode.Entry> mirrors = new ArrayList<>();
+        for (YamlNode.Entry entry : mapping.entries()) {
+            if (entry.value() instanceof YamlNode.Mapping keys
+                    && keys.get("mirror").isPresent()) {
+                mirrors.add(entry);
+            } else if (entry.value() instanceof YamlNode.Mapping keys
+                    && keys.get("on").isPresent()) {
+                attached.add(entry);
+            } else {
+                own(entry);
+            }
+        }
+        // A mechanism may hang on bodies of another, and a mirrored one on those of a mirrored one: others first.
+        List<YamlNode.Entry> mirrorsOfAttached = new ArrayList<>();
+        for (YamlNode.Entry entry : mirrors) {
+            String of = ((YamlNode.Mapping) entry.value())
+                    .get("mirror")
+                    .map(n -> n instanceof YamlNode.Scalar s ? s.text() : "")
+                    .orElse("");
+            if (attached.stream().anyMatch(a -> a.key().text().equals(of))) {
+                mirrorsOfAttached.add(entry);
+            } else {
+                mirror(entry, mapping);
+            }
+        }
+        attached.forEach(entry -> own(entry));
+        mirrorsOfAttached.forEach(entry -> mirror(entry, mapping));
+        checkSharedMovements();
+    }
+
+    /** Returns the mechanisms; those that hang on another are part of it. */
+    List<Mechanism> mechanisms() {
+        Map<String, Mechanism> byName = new LinkedHashMap<>();
+        made.values().stream()
+                .sorted((a, b) ->
+                        Integer.compare(a.key.place().start(), b.key.place().start()))
+                .filter(m -> owner(m).isEmpty())
+                .forEach(m -> byName.put(m.mechanism.name(), m.mechanism));
+        made.values().stream()
+                .sorted((a, b) ->
+                        Integer.compare(a.key.place().start(), b.key.place().start()))
+                .forEach(m -> owner(m).ifPresent(owner ->
+                        byName.computeIfPresent(owner, (name, carrier) -> joined(carrier, m.mechanism))));
+        return List.copyOf(byName.values());
+    }
+
+    private static Mechanism joined(Mechanism carrier, Mechanism hung) {
+        return new Mechanism(
+                carrier.name(),
+                both(carrier.bodies(), hung.bodies()),
+                both(carrier.joints(), hung.joints()),
+                both(carrier.drivers(), hung.drivers()),
+                both(carrier.followers(), hung.followers()));
+    }
+
+    private static <T> List<T> both(List<T> first, List<T> second) {
+        List<T> all = new ArrayList<>(first);
+        all.addAll(second);
+        return all;
+    }
+
+    /** Returns the mechanism on whose bodies this one hangs, if it does. */
+    private Optional<String> owner(Made m) {
+        return m.on.values().stream()
+                .map(bodyOwners::get)
+                .filter(owner -> owner != null)
+                .findFirst();
+    }
+
+    /** Returns every body with the mechanism that it belongs to. */
+    Set<String> bodies() {
+        return bodyOwners.keySet();
+    }
+
+    /** Returns whether a name may be a body of a mechanism that could not be read. */
+    boolean mayBeBroken(String body) {
+        return broken.stream().anyMatch(name -> body.startsWith(name + " "));
+    }
+
+    /** Returns the points that are mirror images of measured ones. */
+    List<Car.Point> mirrorImages() {
+        return mirrorImages;
+    }
+
+    /** Returns the measured points that check a mirrored side. */
+    List<Car.MirrorCheck> checks() {
+        return checks;
+    }
+
+    /** Returns the body on the other side: that of the mirrored mechanism, or the same body if there is none. */
+    String otherSide(String body) {
+        String owner = bodyOwners.get(body);
+        Made m = owner == null ? null : made.get(owner);
+        if (owner == null || m == null) {
+            return body;
+        }
+        String inside = body.substring(owner.length());
+        Optional<String> other = m.mirrorOf;
+        if (other.isEmpty()) {
+            other = made.values().stream()
+                    .filter(candidate -> candidate.mirrorOf.equals(Optional.of(owner)))
+                    .map(candidate -> candidate.mechanism.name())
+                    .findFirst();
+        }
+        return other.map(name -> name + inside).orElse(body);
+    }
+
+    /** Returns the spot of a layout's point in the mechanism that owns a body, if there is one. */
+    Optional<Spot> pointOfBody(String body, String layoutPoint) {
+        Made m = made.get(bodyOwners.getOrDefault(body, ""));
+        return m == null ? Optional.empty() : Optional.ofNullable(m.points.get(layoutPoint));
+    }
+
+    private void own(YamlNode.Entry entry) {
+        int mark = in.mark();
+        String name = entry.key().text();
+        Fields fields = Fields.of(in, entry.value(), name);
+        fields.maybeText("note");
+        Optional<YamlNode> word =
+                fields.need("layout", "Write layout: and the name of one, or mirror: and a mechanism.");
+        Optional<Layout> layout = word.flatMap(this::layout);
+        if (layout.isEmpty()) {
+            broken.add(name);
+            return;
+        }
+        String prefix = fields.maybeText("prefix").orElse(name);
+        Map<String, Double> limits = limits(fields, layout.get());
+        Map<String, String> on = on(fields, layout.get());
+        Map<String, Spot> points = new LinkedHashMap<>();
+        Map<String, String> names = new LinkedHashMap<>();
+        Optional<Fields> mapped = fields.maybe("points").map(node -> Fields.of(in, node, name + " points"));
+        List<Layout.MeasuredPoint> missing = new ArrayList<>();
+        for (Layout.MeasuredPoint point : layout.get().points()) {
+            String car = prefix + " " + point.name();
+            Optional<YamlNode> given = mapped.flatMap(m -> m.maybe(point.name()));
+            if (given.isPresent()) {
+                if (given.get() instanceof YamlNode.Scalar scalar) {
+                    names.put(point.name(), scalar.text());
+                }
+                points.put(point.name(), spots.spot(given.get(), point.name()));
+            } else if (spots.has(car)) {
+                names.put(point.name(), car);
+                points.put(point.name(), spots.of(car));
+            } else if (!point.optional()) {
+                missing.add(point);
+            }
+        }
+        mapped.ifPresent(Fields::close);
+        fields.close();
+        if (!missing.isEmpty()) {
+            complainAboutMissing(entry.key(), prefix, missing);
+        }
+        if (in.clean(mark)) {
+            complainAboutSameSpots(entry.key(), layout.get(), points);
+        }
+        if (!in.clean(mark)) {
+            broken.add(name);
+            return;
+        }
+        add(entry.key(), layout.get(), points, names, limits, on, Optional.empty());
+    }
+
+    private Optional<Layout> layout(YamlNode node) {
+        int mark = in.mark();
+        String name = in.text(node, "layout");
+        if (!in.clean(mark)) {
+            return Optional.empty();
+        }
+        Optional<Layout> layout = Layouts.named(name);
+        if (layout.isEmpty()) {
+            in.unknown(
+                    Kind.UNKNOWN_LAYOUT,
+                    node,
+                    "no layout is called \"" + name + "\"",
+                    Layouts.names(),
+                    "Write " + Reading.oneOf(Layouts.names()) + ".");
+        }
+        return layout;
+    }
+
+    private Map<String, Double> limits(Fields fields, Layout layout) {
+        Map<String, Double> limits = new LinkedHashMap<>();
+        layout.limits()
+                .forEach((limit, angle) -> fields.need(
+                                limit,
+                                angle
+                                        ? "Write how far it turns, such as " + limit + ": 60 deg."
+                                        : "Write how far it goes from ride height, such as " + limit + ": 3 1/2 in.")
+                        .ifPresent(node -> limits.put(limit, angle ? turn(node, limit) : in.notNegative(node, limit))));
+        return limits;
+    }
+
+    private double turn(YamlNode node, String limit) {
+        int mark = in.mark();
+        double rad = in.angle(node, limit);
+        if (in.clean(mark) && (rad < 0 || rad > 2 * Math.PI)) {
+            in.complain(
+                    Kind.OUT_OF_RANGE,
+                    node.place(),
+                    limit + ": " + node.kind().replace("\"", "") + " is not between nothing and a full turn",
+                    "",
+                    "Write 0 to 360 deg.");
+        }
+        return rad;
+    }
+
+    private Map<String, String> on(Fields fields, Layout layout) {
+        Map<String, String> on = new LinkedHashMap<>();
+        if (layout.carriers().isEmpty()) {
+            return on;
+        }
+        Optional<YamlNode> node =
+                fields.need("on", "Write on: and the bodies for " + Reading.oneOf(layout.carriers()) + ", in braces.");
+        if (node.isEmpty()) {
+            return on;
+        }
+        Fields bodies = Fields.of(in, node.get(), "on");
+        Set<String> owners = new LinkedHashSet<>();
+        for (String carrier : layout.carriers()) {
+            Optional<YamlNode> given = bodies.maybe(carrier);
+            String body = given.map(n -> in.text(n, carrier)).orElse(Mechanism.GROUND);
+            if (given.isPresent() && !body.isEmpty() && !isBody(body) && !mayBeBroken(body)) {
+                unknownBody(in, given.get(), body, allBodies());
+            }
+            String owner = bodyOwners.get(body);
+            if (owner != null) {
+                owners.add(owner);
+            }
+            on.put(carrier, body);
+        }
+        bodies.close();
+        if (owners.size() > 1) {
+            in.complain(
+                    Kind.CONTRADICTION,
+                    node.get().place(),
+                    "this hangs between " + String.join(" and ", owners),
+                    "One mechanism at most may carry it, besides the chassis.",
+                    "Put one end on the chassis.");
+        }
+        return on;
+    }
+
+    private boolean isBody(String body) {
+        return body.equals(Mechanism.GROUND) || bodyOwners.containsKey(body);
+    }
+
+    private Set<String> allBodies() {
+        Set<String> all = new LinkedHashSet<>();
+        all.add(Mechanism.GROUND);
+        all.addAll(bodyOwners.keySet());
+        return all;
+    }
+
+    static void unknownBody(Reading in, YamlNode node, String body, Set<String> known) {
+        in.unknown(
+                Kind.UNKNOWN_BODY,
+                node,
+                "no body is called \"" + body + "\"",
+                known,
+                "Write " + Reading.oneOf(known) + ".");
+    }
+
+    private void complainAboutMissing(YamlNode.Scalar key, String prefix, List<Layout.MeasuredPoint> missing) {
+        List<String> names = missing.stream()
+                .limit(NAMED_IN_ONE_LINE)
+                .map(point -> "\"" + prefix + " " + point.name() + "\"")
+                .toList();
+        int more = missing.size() - names.size();
+        String list = more > 0
+                ? String.join(", ", names) + " and " + more + " more"
+                : Reading.oneOf(names).replace(" or ", " and ");
+        String first = prefix + " " + missing.get(0).name();
+        Optional<String> near = Spelling.nearest(first, spots.names());
+        in.complain(
+                Kind.UNKNOWN_POINT,
+                key.place(),
+                key.text() + " needs " + (missing.size() == 1 ? "the point " : "the points ") + list,
+                "",
+                near.map(name -> "Nearest: \"" + name + "\".")
+                        .orElse("Add under points: " + missing.get(0).name() + " is "
+                                + sentence(missing.get(0).measure())));
+    }
+
+    private static String sentence(String text) {
+        return text.endsWith(".") ? text : text + ".";
+    }
+
+    private void complainAboutSameSpots(YamlNode.Scalar key, Layout layout, Map<String, Spot> points) {
+        List<List<String>> pairs = new ArrayList<>();
+        layout.joints().forEach(joint -> pairs.add(joint.points()));
+        layout.drivers().forEach(driver -> pairs.add(driver.points()));
+        layout.followers().forEach(follower -> pairs.add(List.of(follower.pointA(), follower.pointB())));
+        Set<List<String>> told = new HashSet<>();
+        for (List<String> pair : pairs) {
+            for (int i = 0; i < pair.size(); i++) {
+                for (int j = i + 1; j < pair.size(); j++) {
+                    Spot a = points.get(pair.get(i));
+                    Spot b = points.get(pair.get(j));
+                    if (a != null
+                            && b != null
+                            && !pair.get(i).equals(pair.get(j))
+                            && a.distanceTo(b) <= SpotReader.SAME_SPOT_MM
+                            && told.add(List.of(pair.get(i), pair.get(j)))) {
+                        in.complain(
+                                Kind.CONTRADICTION,
+                                key.place(),
+                                key.text() + ": " + pair.get(i) + " and " + pair.get(j) + " are one spot",
+                                "",
+                                "Measure them again.");
+                    }
+                }
+            }
+        }
+    }
+
+    private void mirror(YamlNode.Entry entry, YamlNode.Mapping all) {
+        int mark = in.mark();
+        String name = entry.key().text();
+        Fields fields = Fields.of(in, entry.value(), name);
+        YamlNode word = fields.maybe("mirror").orElse(entry.value());
+        String of = in.text(word, "mirror");
+        fields.maybeText("note");
+        Optional<String> prefix = fields.maybeText("prefix");
+        fields.close();
+        Made source = made.get(of);
+        if (source == null || source.mirrorOf.isPresent() || !source.layout.mirrors()) {
+            broken.add(name);
+            if (!in.clean(mark) || (broken.contains(of) && !of.equals(name))) {
+                return;
+            }
+            boolean isMirror = all.get(of)
+                    .map(n -> n instanceof YamlNode.Mapping m && m.get("mirror").isPresent())
+                    .orElse(false);
+            if (isMirror) {
+                in.complain(
+                        Kind.CONTRADICTION,
+                        word.place(),
+                        "\"" + of + "\" is itself a mirror",
+                        "",
+                        "Mirror a mechanism that has a layout.");
+            } else if (source != null) {
+                in.complain(
+                        Kind.CONTRADICTION,
+                        word.place(),
+                        "the layout " + source.layout.name() + " has both sides already",
+                        "",
+                        "Leave the mirror away.");
+            } else {
+                Set<String> others = new LinkedHashSet<>(made.keySet());
+                in.unknown(
+                        Kind.UNKNOWN_MECHANISM,
+                        word,
+                        "no mechanism is called \"" + of + "\"",
+                        others,
+                        "Write the name of a mechanism that has a layout.");
+            }
+            return;
+        }
+        if (!in.clean(mark)) {
+            broken.add(name);
+            return;
+        }
+        Map<String, Spot> points = new LinkedHashMap<>();
+        Map<String, String> names = new LinkedHashMap<>();
+        source.points.forEach((point, spot) -> {
+            Spot image = spot.mirrored();
+            points.put(point, image);
+            String from = source.names.get(point);
+            if (from != null) {
+                String own = ownName(name, prefix, point, from);
+                names.put(point, own);
+                keepImage(own, image, from);
+            }
+        });
+        Map<String, String> on = new LinkedHashMap<>();
+        source.on.forEach((carrier, body) -> on.put(carrier, otherSide(body)));
+        add(entry.key(), source.layout, points, names, source.limits, on, Optional.of(of));
+    }
+
+    private static String ownName(String mechanism, Optional<String> prefix, String layoutPoint, String from) {
+        if (prefix.isPresent()) {
+            return prefix.get() + " " + layoutPoint;
+        }
+        String swapped = Sides.otherName(from);
+        return swapped.equals(from) ? mechanism + " " + layoutPoint : swapped;
+    }
+
+    private void keepImage(String own, Spot image, String from) {
+        boolean sameImage = mirrorImages.stream().anyMatch(point -> point.name().equals(own));
+        if (sameImage) {
+            return;
+        }
+        if (spots.has(own)) {
+            checks.add(new Car.MirrorCheck(own, from));
+            return;
+        }
+        spots.add(own, image);
+        mirrorImages.add(new Car.Point(own, image, 0, Optional.empty(), Optional.of(from)));
+    }
+
+    private void add(
+            YamlNode.Scalar key,
+            Layout layout,
+            Map<String, Spot> points,
+            Map<String, String> names,
+            Map<String, Double> limits,
+            Map<String, String> on,
+            Optional<String> mirrorOf) {
+        Mechanism mechanism = layout.mechanism(key.text(), points, limits, on, mirrorOf.isPresent());
+        for (String body : mechanism.bodies()) {
+            String other = bodyOwners.putIfAbsent(body, key.text());
+            if (other != null && !other.equals(key.text())) {
+                in.complain(
+                        Kind.TWICE,
+                        key.place(),
+                        key.text() + " and " + other + " both have a body \"" + body + "\"",
+                        "",
+                        "Give one of them another name.");
+            }
+        }
+        made.put(key.text(), new Made(key, layout, points, names, limits, on, mirrorOf, mechanism));
+    }
+
+    private void checkSharedMovements() {
+        Map<String, Mechanism.Driver> first = new LinkedHashMap<>();
+        for (Made m : made.values()) {
+            for (Mechanism.Driver driver : m.mechanism.drivers()) {
+                Mechanism.Driver other = first.putIfAbsent(driver.name(), driver);
+                if (other != null
+                        && (Math.abs(other.lowest() - driver.lowest()) > SAME_END
+                                || Math.abs(other.highest() - driver.highest()) > SAME_END)) {
+                    in.complain(
+                            Kind.CONTRADICTION,
+                            m.key.place(),
+                            m.key.text() + " goes another way in " + driver.name()
+                                    + " than the mechanism that shares it",
+                            "",
+                            "Give both the same limits.");
+                }
+            }
+        }
+    }
+}
