@@ -96,13 +96,7 @@ class ArchitectureTest {
                 .resideInAnyPackage("daylight.geometry..", "daylight.linkage..")
                 .should()
                 .dependOnClassesThat()
-                .resideInAnyPackage(
-                        "java.nio.file..",
-                        "com.fasterxml..",
-                        "org.snakeyaml..",
-                        "picocli..",
-                        "javafx..",
-                        "org.locationtech..")
+                .resideInAnyPackage("java.nio.file..", "com.fasterxml..", "org.snakeyaml..", "picocli..", "javafx..")
                 .because("they are usable alone, without files or a window")
                 .allowEmptyShould(true)
                 .check(house);

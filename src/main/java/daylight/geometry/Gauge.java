@@ -1,0 +1,531 @@
+package daylight.geometry;
+
+import java.util.Arrays;
+import org.joml.Matrix4x3d;
+import org.joml.Matrix4x3dc;
+import org.joml.Vector3d;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Measures the signed distance between two solids at given poses, with the two spots it lies between and the unit
+ * normal.
+ *
+ * <p>Frame: the one the poses lead to, normally the car frame (ISO 8855); mm. Signs and what is always true of the
+ * answer: as {@link Proximity} says.
+ *
+ * <pre>{@code
+ * Gauge gauge = new Gauge();
+ * double gapMm = gauge.measure(pipe, poseOfPipe, axle, poseOfAxle);
+ * Vector3d onPipe = gauge.onA(new Vector3d());
+ * }</pre>
+ *
+ * <p>For solids of several pieces the answer is that of the closest pair of pieces, and of the deepest pair when
+ * some overlap.
+ *
+ * <p>A gauge remembers, for each pair of solids it measured lately, where they were closest; a pair that has moved
+ * a little is then measured in a fraction of the work. Where several pairs of spots are equally close, {@code
+ * measure} may therefore give another of them than on a fresh gauge, and the distance may differ in its last digit;
+ * {@link #proximity} starts afresh each time and gives the same answer on every run.
+ *
+ * <p>Not thread-safe: one per thread. Allocates nothing in steady state.
+ */
+public final class Gauge {
+    private static final int REMEMBERED = 1024;
+    private static final int SPOTS = 24;
+    /** A witness this close to a true edge of a profile, as a share of the size, lies on it. */
+    private static final double ON_EDGE_SHARE = 1e-9;
+
+    private final PairGap pair = new PairGap();
+
+    // What is remembered of pairs measured before.
+    private final @Nullable Solid[] knownP = new Solid[REMEMBERED];
+    private final @Nullable Solid[] knownQ = new Solid[REMEMBERED];
+    private final int[] knownI = new int[REMEMBERED];
+    private final int[] knownJ = new int[REMEMBERED];
+    private final int[] knownCorners = new int[REMEMBERED];
+    private final double[] knownSpots = new double[REMEMBERED * SPOTS];
+    private final double[] knownNormal = new double[REMEMBERED * 3];
+
+    // Node pairs still to be looked at.
+    private int[] stackI = new int[256];
+    private int[] stackJ = new int[256];
+    private double[] stackBound = new double[256];
+    private double[] stackClamp = new double[256];
+    private int height;
+
+    // Absolute values of the rotation of the pair.
+    private double sxx;
+    private double sxy;
+    private double sxz;
+    private double syx;
+    private double syy;
+    private double syz;
+    private double szx;
+    private double szy;
+    private double szz;
+
+    // Answer, in the frame of the first solid of the pair as ordered (P); P's pose takes it to the world.
+    private boolean swapped;
+    private boolean exact;
+    private double distance;
+    private int bestI;
+    private int bestJ;
+    private double px;
+    private double py;
+    private double pz;
+    private double nx;
+    private double ny;
+    private double nz;
+    private final Matrix4x3d world = new Matrix4x3d();
+    private double least;
+    private long nodePairs;
+    private long piecePairs;
+
+    private final Matrix4x3d poseMatrixA = new Matrix4x3d();
+    private final Matrix4x3d poseMatrixB = new Matrix4x3d();
+    private final Vector3d vector = new Vector3d();
+
+    /** Makes a gauge that remembers nothing yet. */
+    public Gauge() {}
+
+    /**
+     * Returns the signed distance between two solids, mm. The getters then give its spots and normal.
+     *
+     * @param poseA where A's body is: rigid, body frame to world; not modified
+     * @param poseB where B's body is; likewise
+     */
+    public double measure(Solid a, Matrix4x3dc poseA, Solid b, Matrix4x3dc poseB) {
+        return measure(a, poseA, b, poseB, Double.POSITIVE_INFINITY);
+    }
+
+    /**
+     * Returns the signed distance between two solids, mm, or, when that is at least {@code noMoreThan}, any number
+     * from {@code noMoreThan} up to the true distance. {@link #isExact} tells which; without an exact answer the
+     * getters for spots and normal give the ones of no particular pair.
+     */
+    public double measure(Solid a, Matrix4x3dc poseA, Solid b, Matrix4x3dc poseB, double noMoreThan) {
+        return measure(a, poseA, b, poseB, noMoreThan, true);
+    }
+
+    /** Returns the signed distance, spots and normal of two solids as a value; the same on every run. */
+    public Proximity proximity(Solid a, Matrix4x3dc poseA, Solid b, Matrix4x3dc poseB) {
+        measure(a, poseA, b, poseB, Double.POSITIVE_INFINITY, false);
+        onA(vector);
+        Spot onA = new Spot(vector.x, vector.y, vector.z);
+        onB(vector);
+        Spot onB = new Spot(vector.x, vector.y, vector.z);
+        normal(vector);
+        return new Proximity(distance, onA, onB, Direction.of(vector.x, vector.y, vector.z));
+    }
+
+    /** Returns the signed distance, spots and normal of two solids as a value; the same on every run. */
+    public Proximity proximity(Solid a, Pose poseA, Solid b, Pose poseB) {
+        return proximity(a, poseA.into(poseMatrixA), b, poseB.into(poseMatrixB));
+    }
+
+    /** Returns whether the last answer is the distance itself, not only a bound that was enough. */
+    public boolean isExact() {
+        return exact;
+    }
+
+    /** Puts the witness on A, world frame, into a vector and returns it. */
+    public Vector3d onA(Vector3d into) {
+        return swapped ? second(into) : first(into);
+    }
+
+    /** Puts the witness on B, world frame, into a vector and returns it. */
+    public Vector3d onB(Vector3d into) {
+        return swapped ? first(into) : second(into);
+    }
+
+    /** Puts the unit normal from A to B, world frame, into a vector and returns it. */
+    public Vector3d normal(Vector3d into) {
+        double s = swapped ? -1 : 1;
+        return world.transformDirection(into.set(s * nx, s * ny, s * nz));
+    }
+
+    /** Returns how many pairs of tree nodes were compared since the gauge was made. */
+    public long nodePairs() {
+        return nodePairs;
+    }
+
+    /** Returns how many pairs of convex pieces were measured since the gauge was made. */
+    public long piecePairs() {
+        return piecePairs;
+    }
+
+    /** Returns how many support spots were evaluated since the gauge was made. */
+    public long supports() {
+        return pair.supports;
+    }
+
+    private Vector3d first(Vector3d into) {
+        return world.transformPosition(into.set(px, py, pz));
+    }
+
+    private Vector3d second(Vector3d into) {
+        return world.transformPosition(into.set(px + distance * nx, py + distance * ny, pz + distance * nz));
+    }
+
+    private double measure(
+            Solid a, Matrix4x3dc poseA, Solid b, Matrix4x3dc poseB, double noMoreThan, boolean remember) {
+        // The two are always taken in the same order, so that swapping them changes no digit.
+        swapped = a.mark > b.mark || (a.mark == b.mark && comesAfter(poseA, poseB));
+        Solid p = swapped ? b : a;
+        Solid q = swapped ? a : b;
+        Matrix4x3dc poseP = swapped ? poseB : poseA;
+        Matrix4x3dc poseQ = swapped ? poseA : poseB;
+        world.set(poseP);
+        pair.place(poseP, poseQ);
+        int slot = (int) ((p.mark * 31 + q.mark) >>> 20) & REMEMBERED - 1;
+        boolean known = remember && knownP[slot] == p && knownQ[slot] == q;
+        exact = false;
+        distance = Double.POSITIVE_INFINITY;
+        least = Double.POSITIVE_INFINITY;
+        bestI = -1;
+        if (p.child[p.root] < 0 && q.child[q.root] < 0) {
+            pieces(p, ~p.child[p.root], q, ~q.child[q.root], noMoreThan, known ? slot : -1);
+            if (!pair.boundOnly) {
+                take(pair.distance);
+            }
+        } else {
+            if (known) {
+                int k = 3 * slot;
+                nx = knownNormal[k];
+                ny = knownNormal[k + 1];
+                nz = knownNormal[k + 2];
+            } else {
+                nx = 0;
+                ny = 0;
+                nz = 0;
+            }
+            search(p, q, noMoreThan, known ? slot : -1);
+        }
+        if (distance == Double.POSITIVE_INFINITY) {
+            distance = Math.max(noMoreThan, least);
+            if (distance == Double.POSITIVE_INFINITY) {
+                throw new IllegalStateException("two solids have no distance; please report their shapes and poses");
+            }
+        } else {
+            exact = true;
+        }
+        if (remember && bestI >= 0) {
+            keep(slot, p, q);
+        }
+        return distance;
+    }
+
+    private static boolean comesAfter(Matrix4x3dc a, Matrix4x3dc b) {
+        for (int column = 0; column < 4; column++) {
+            for (int row = 0; row < 3; row++) {
+                double x = entry(a, column, row);
+                double y = entry(b, column, row);
+                if (x != y) {
+                    return x > y;
+                }
+            }
+        }
+        return false;
+    }
+
+    private static double entry(Matrix4x3dc m, int column, int row) {
+        return switch (3 * column + row) {
+            case 0 -> m.m00();
+            case 1 -> m.m01();
+            case 2 -> m.m02();
+            case 3 -> m.m10();
+            case 4 -> m.m11();
+            case 5 -> m.m12();
+            case 6 -> m.m20();
+            case 7 -> m.m21();
+            case 8 -> m.m22();
+            case 9 -> m.m30();
+            case 10 -> m.m31();
+            default -> m.m32();
+        };
+    }
+
+    /** Measures one pair of pieces, warm from a slot when that holds the same pair. */
+    private void pieces(Solid p, int i, Solid q, int j, double noMoreThan, int slot) {
+        piecePairs++;
+        pair.choose(p, i, q, j);
+        double dx = nx;
+        double dy = ny;
+        double dz = nz;
+        if (slot >= 0 && knownI[slot] == i && knownJ[slot] == j) {
+            int at = slot * SPOTS;
+            int n = knownCorners[slot];
+            for (int c = 0; c < n; c++) {
+                pair.ax[c] = knownSpots[at];
+                pair.ay[c] = knownSpots[at + 1];
+                pair.az[c] = knownSpots[at + 2];
+                pair.bx[c] = knownSpots[at + 3];
+                pair.by[c] = knownSpots[at + 4];
+                pair.bz[c] = knownSpots[at + 5];
+                at += 6;
+            }
+            pair.corners = n;
+        } else if (bestI < 0) {
+            double[] ball = q.ball;
+            double x = ball[4 * j];
+            double y = ball[4 * j + 1];
+            double z = ball[4 * j + 2];
+            dx = pair.rxx * x + pair.rxy * y + pair.rxz * z + pair.tx - p.ball[4 * i];
+            dy = pair.ryx * x + pair.ryy * y + pair.ryz * z + pair.ty - p.ball[4 * i + 1];
+            dz = pair.rzx * x + pair.rzy * y + pair.rzz * z + pair.tz - p.ball[4 * i + 2];
+        }
+        pair.measure(dx, dy, dz, noMoreThan);
+        if (pair.boundOnly) {
+            least = Math.min(least, pair.distance);
+        }
+    }
+
+    private void take(double value) {
+        distance = value;
+        bestI = pair.pieceA;
+        bestJ = pair.pieceB;
+        px = pair.onAx;
+        py = pair.onAy;
+        pz = pair.onAz;
+        nx = pair.nx;
+        ny = pair.ny;
+        nz = pair.nz;
+        bestCorners = pair.corners;
+        for (int c = 0, at = 0; c < bestCorners; c++) {
+            bestSpots[at++] = pair.ax[c];
+            bestSpots[at++] = pair.ay[c];
+            bestSpots[at++] = pair.az[c];
+            bestSpots[at++] = pair.bx[c];
+            bestSpots[at++] = pair.by[c];
+            bestSpots[at++] = pair.bz[c];
+        }
+    }
+
+    private int bestCorners;
+    private final double[] bestSpots = new double[SPOTS];
+
+    private void keep(int slot, Solid p, Solid q) {
+        knownP[slot] = p;
+        knownQ[slot] = q;
+        knownI[slot] = bestI;
+        knownJ[slot] = bestJ;
+        knownCorners[slot] = bestCorners;
+        System.arraycopy(bestSpots, 0, knownSpots, slot * SPOTS, 6 * bestCorners);
+        knownNormal[3 * slot] = nx;
+        knownNormal[3 * slot + 1] = ny;
+        knownNormal[3 * slot + 2] = nz;
+    }
+
+    // ---- several pieces ---------------------------------------------------------------------------------
+
+    private void search(Solid p, Solid q, double noMoreThan, int slot) {
+        absolute();
+        int skipI = -1;
+        int skipJ = -1;
+        if (slot >= 0 && p.guards == 0 && q.guards == 0) {
+            skipI = knownI[slot];
+            skipJ = knownJ[slot];
+            pieces(p, skipI, q, skipJ, noMoreThan, slot);
+            if (!pair.boundOnly) {
+                take(pair.distance);
+            }
+        }
+        height = 0;
+        push(p.root, q.root, bound(p, p.root, q, q.root), Double.NEGATIVE_INFINITY);
+        while (height > 0) {
+            height--;
+            int i = stackI[height];
+            int j = stackJ[height];
+            double clamp = stackClamp[height];
+            double limit = Math.min(distance, noMoreThan);
+            if (stackBound[height] >= limit) {
+                least = Math.min(least, stackBound[height]);
+                continue;
+            }
+            int pieceI = p.child[i] < 0 ? ~p.child[i] : p.guard[i];
+            int pieceJ = q.child[j] < 0 ? ~q.child[j] : q.guard[j];
+            if (pieceI < 0 || pieceJ < 0) {
+                boolean splitP = pieceI < 0 && (pieceJ >= 0 || size(p, i) >= size(q, j));
+                split(p, i, q, j, splitP, clamp, limit);
+                continue;
+            }
+            if (pieceI == skipI && pieceJ == skipJ) {
+                continue;
+            }
+            pieces(p, pieceI, q, pieceJ, limit, slot);
+            if (pair.boundOnly) {
+                continue;
+            }
+            boolean guardI = p.child[i] >= 0;
+            boolean guardJ = q.child[j] >= 0;
+            if (guardI || guardJ) {
+                double apart = pair.distance;
+                boolean trueI = !guardI || (apart > 0 && isTrueP(p, pieceI));
+                boolean trueJ = !guardJ || (apart > 0 && isTrueQ(q, pieceJ));
+                if (!trueI || !trueJ) {
+                    double tighter = apart > 0 ? Math.max(clamp, apart) : clamp;
+                    if (tighter < limit) {
+                        split(p, i, q, j, !trueI, tighter, limit);
+                    } else {
+                        least = Math.min(least, tighter);
+                    }
+                    continue;
+                }
+            }
+            double value = Math.max(pair.distance, clamp);
+            if (value < distance) {
+                take(value);
+            }
+        }
+    }
+
+    private static double size(Solid s, int node) {
+        double[] b = s.box;
+        return b[6 * node + 3] + b[6 * node + 4] + b[6 * node + 5];
+    }
+
+    private void split(Solid p, int i, Solid q, int j, boolean splitP, double clamp, double limit) {
+        int i1 = splitP ? p.child[i] : i;
+        int j1 = splitP ? j : q.child[j];
+        int i2 = splitP ? p.second[i] : i;
+        int j2 = splitP ? j : q.second[j];
+        double b1 = Math.max(clamp, bound(p, i1, q, j1));
+        double b2 = Math.max(clamp, bound(p, i2, q, j2));
+        if (b1 >= limit) {
+            least = Math.min(least, b1);
+        }
+        if (b2 >= limit) {
+            least = Math.min(least, b2);
+        }
+        // The nearer one goes on top.
+        if (b1 <= b2) {
+            if (b2 < limit) {
+                push(i2, j2, b2, clamp);
+            }
+            if (b1 < limit) {
+                push(i1, j1, b1, clamp);
+            }
+        } else {
+            if (b1 < limit) {
+                push(i1, j1, b1, clamp);
+            }
+            if (b2 < limit) {
+                push(i2, j2, b2, clamp);
+            }
+        }
+    }
+
+    private void push(int i, int j, double bound, double clamp) {
+        if (height == stackI.length) {
+            stackI = Arrays.copyOf(stackI, 2 * height);
+            stackJ = Arrays.copyOf(stackJ, 2 * height);
+            stackBound = Arrays.copyOf(stackBound, 2 * height);
+            stackClamp = Arrays.copyOf(stackClamp, 2 * height);
+        }
+        stackI[height] = i;
+        stackJ[height] = j;
+        stackBound[height] = bound;
+        stackClamp[height] = clamp;
+        height++;
+    }
+
+    private void absolute() {
+        sxx = Math.abs(pair.rxx);
+        sxy = Math.abs(pair.rxy);
+        sxz = Math.abs(pair.rxz);
+        syx = Math.abs(pair.ryx);
+        syy = Math.abs(pair.ryy);
+        syz = Math.abs(pair.ryz);
+        szx = Math.abs(pair.rzx);
+        szy = Math.abs(pair.rzy);
+        szz = Math.abs(pair.rzz);
+    }
+
+    /**
+     * A distance that the contents of two nodes are never closer than: that of their boxes, seen from either box's
+     * own axes. Negative when the boxes overlap: then the largest of the overlaps' negatives.
+     */
+    private double bound(Solid p, int i, Solid q, int j) {
+        nodePairs++;
+        double[] u = p.box;
+        double[] v = q.box;
+        int a = 6 * i;
+        int b = 6 * j;
+        double vx = v[b];
+        double vy = v[b + 1];
+        double vz = v[b + 2];
+        double hx = v[b + 3];
+        double hy = v[b + 4];
+        double hz = v[b + 5];
+        double ex = u[a + 3];
+        double ey = u[a + 4];
+        double ez = u[a + 5];
+        double dx = pair.rxx * vx + pair.rxy * vy + pair.rxz * vz + pair.tx - u[a];
+        double dy = pair.ryx * vx + pair.ryy * vy + pair.ryz * vz + pair.ty - u[a + 1];
+        double dz = pair.rzx * vx + pair.rzy * vy + pair.rzz * vz + pair.tz - u[a + 2];
+        double gx = Math.abs(dx) - ex - (sxx * hx + sxy * hy + sxz * hz);
+        double gy = Math.abs(dy) - ey - (syx * hx + syy * hy + syz * hz);
+        double gz = Math.abs(dz) - ez - (szx * hx + szy * hy + szz * hz);
+        double kx = Math.abs(pair.rxx * dx + pair.ryx * dy + pair.rzx * dz) - hx - (sxx * ex + syx * ey + szx * ez);
+        double ky = Math.abs(pair.rxy * dx + pair.ryy * dy + pair.rzy * dz) - hy - (sxy * ex + syy * ey + szy * ez);
+        double kz = Math.abs(pair.rxz * dx + pair.ryz * dy + pair.rzz * dz) - hz - (sxz * ex + syz * ey + szz * ez);
+        double most = Math.max(Math.max(gx, Math.max(gy, gz)), Math.max(kx, Math.max(ky, kz)));
+        if (most <= 0) {
+            return most;
+        }
+        double g = 0;
+        g += gx > 0 ? gx * gx : 0;
+        g += gy > 0 ? gy * gy : 0;
+        g += gz > 0 ? gz * gz : 0;
+        double k = 0;
+        k += kx > 0 ? kx * kx : 0;
+        k += ky > 0 ? ky * ky : 0;
+        k += kz > 0 ? kz * kz : 0;
+        return Math.sqrt(Math.max(g, k));
+    }
+
+    private boolean isTrueP(Solid p, int guard) {
+        return isTrue(p, guard, pair.coreAx, pair.coreAy, pair.coreAz);
+    }
+
+    private boolean isTrueQ(Solid q, int guard) {
+        double dx = pair.coreBx - pair.tx;
+        double dy = pair.coreBy - pair.ty;
+        double dz = pair.coreBz - pair.tz;
+        return isTrue(
+                q,
+                guard,
+                pair.rxx * dx + pair.ryx * dy + pair.rzx * dz,
+                pair.rxy * dx + pair.ryy * dy + pair.rzy * dz,
+                pair.rxz * dx + pair.ryz * dy + pair.rzz * dz);
+    }
+
+    /** Whether a spot of a guard's core surface, body frame, lies on the true surface of the part. */
+    private static boolean isTrue(Solid s, int guard, double x, double y, double z) {
+        double[] n = s.numbers;
+        int at = s.first[guard];
+        double dx = x - n[at];
+        double dy = y - n[at + 1];
+        double dz = z - n[at + 2];
+        double h = dx * n[at + 3] + dy * n[at + 4] + dz * n[at + 5];
+        double r = Math.sqrt(Math.max(0, dx * dx + dy * dy + dz * dz - h * h));
+        double near = ON_EDGE_SHARE * (s.ball[4 * guard + 3] + Math.abs(h) + r);
+        double[] edges = s.trueEdges;
+        int from = 4 * s.trueFirst[guard];
+        int to = from + 4 * s.trueCount[guard];
+        for (int e = from; e < to; e += 4) {
+            double eh = edges[e + 2] - edges[e];
+            double er = edges[e + 3] - edges[e + 1];
+            double gh = h - edges[e];
+            double gr = r - edges[e + 1];
+            double length = eh * eh + er * er;
+            double t = Math.max(0, Math.min(1, (gh * eh + gr * er) / length));
+            double fh = gh - t * eh;
+            double fr = gr - t * er;
+            if (fh * fh + fr * fr <= near * near) {
+                return true;
+            }
+        }
+        return false;
+    }
+}

@@ -1,0 +1,203 @@
+package daylight.geometry;
+
+import java.util.Optional;
+
+/**
+ * A shape made ready for measuring: convex pieces, each a core grown by a rounding radius, under a tree of boxes.
+ *
+ * <p>Frame: that of the body, which is the car frame at ride height; mm. The solid never moves: {@link Gauge}
+ * is told where it is.
+ *
+ * <p>Outward: where a shape is not a union of convex pieces (bends, holes, hollow turned parts) the pieces hold the
+ * true shape and exceed it by at most {@link #sagittaMm()}, so that no gap is ever overstated.
+ *
+ * <p>Immutable once made; any number of threads may share it.
+ */
+public final class Solid {
+    /** Greatest distance, mm, by which any solid may exceed the true shape. */
+    public static final double SAGITTA_MM = 0.02;
+
+    static final int POINT = 0;
+    static final int SEGMENT = 1;
+    /** Centre, then three half edges at right angles. */
+    static final int BOX = 2;
+    /** Corners in any order. */
+    static final int HULL = 3;
+    /** Convex solid of revolution: centre, unit axis, then corners (h, r) of its half section. */
+    static final int ROUND = 4;
+
+    /** Kind of each piece. */
+    final byte[] kind;
+    /** Where each piece's numbers start in {@link #numbers}; one more entry than pieces. */
+    final int[] first;
+    /** All pieces' coordinates. */
+    final double[] numbers;
+    /** Rounding radius of each piece. */
+    final double[] rounding;
+    /** Bounding ball of each piece's core: x, y, z, radius. */
+    final double[] ball;
+
+    /** Tree: first child of each node, or ~piece for a leaf. The second child is in {@link #second}. */
+    final int[] child;
+
+    final int[] second;
+    /** The node over everything. */
+    final int root;
+    /** Box of each node, rounding included: centre x, y, z, half sizes x, y, z. */
+    final double[] box;
+    /** Convex piece that holds everything under a node and is exact where the true surface is outside, or -1. */
+    final int[] guard;
+    /** For each guard piece, where its true edges start in {@link #trueEdges}: h0, r0, h1, r1 each; else -1. */
+    final int[] trueFirst;
+
+    final int[] trueCount;
+    final double[] trueEdges;
+
+    /** How many nodes have a guard. */
+    final int guards;
+
+    private final double sagitta;
+    private final int leaves;
+    /** A number that depends on the geometry alone: it orders pairs, the same way on every run. */
+    final long mark;
+
+    final double centreX;
+    final double centreY;
+    final double centreZ;
+    final double radius;
+
+    Solid(SolidMaker made) {
+        this.kind = made.kinds();
+        this.first = made.firsts();
+        this.numbers = made.numbers();
+        this.rounding = made.roundings();
+        this.ball = made.balls();
+        this.child = made.child();
+        this.second = made.second();
+        this.box = made.boxes();
+        this.root = made.root();
+        this.guard = made.guards();
+        this.trueFirst = made.trueFirsts();
+        this.trueCount = made.trueCounts();
+        this.trueEdges = made.trueEdges();
+        this.sagitta = made.sagitta();
+        int guarded = 0;
+        for (int g : guard) {
+            if (g >= 0) {
+                guarded++;
+            }
+        }
+        this.guards = guarded;
+        int count = 0;
+        for (int c : child) {
+            if (c < 0) {
+                count++;
+            }
+        }
+        this.leaves = count;
+        long hash = 17;
+        for (double x : numbers) {
+            hash = hash * 0x9E3779B97F4A7C15L + Double.doubleToLongBits(x);
+            hash ^= hash >>> 29;
+        }
+        for (double r : rounding) {
+            hash = hash * 0x9E3779B97F4A7C15L + Double.doubleToLongBits(r);
+            hash ^= hash >>> 29;
+        }
+        this.mark = hash;
+        this.centreX = box[6 * root];
+        this.centreY = box[6 * root + 1];
+        this.centreZ = box[6 * root + 2];
+        double far = 0;
+        for (int p = 0; p < kind.length; p++) {
+            double dx = ball[4 * p] - centreX;
+            double dy = ball[4 * p + 1] - centreY;
+            double dz = ball[4 * p + 2] - centreZ;
+            far = Math.max(far, Math.sqrt(dx * dx + dy * dy + dz * dz) + ball[4 * p + 3] + rounding[p]);
+        }
+        double corner = Math.sqrt(box[6 * root + 3] * box[6 * root + 3]
+                + box[6 * root + 4] * box[6 * root + 4]
+                + box[6 * root + 5] * box[6 * root + 5]);
+        this.radius = Math.min(far, corner);
+    }
+
+    /**
+     * Returns the solid of a shape.
+     *
+     * <p>Cost: milliseconds for most; seconds for a mesh of several hundred thousand triangles.
+     *
+     * @throws IllegalArgumentException if the shape cannot be made (see {@link #whyNot}), saying what is wrong, by
+     *     how much, and what to do
+     */
+    public static Solid of(Shape shape) {
+        whyNot(shape).ifPresent(why -> {
+            throw new IllegalArgumentException(why);
+        });
+        SolidMaker maker = new SolidMaker();
+        maker.add(shape);
+        return maker.make();
+    }
+
+    /**
+     * Returns why no solid can be made of the shape, or nothing when one can: a bend that does not fit between its
+     * neighbours, an outline that crosses itself, a hole outside its plate, a rounding larger than its profile
+     * allows.
+     */
+    public static Optional<String> whyNot(Shape shape) {
+        if (shape instanceof Shape.Tube tube) {
+            return CentreLine.whyNot(tube);
+        }
+        if (shape instanceof Shape.Plate plate) {
+            return Figure.whyNot(plate);
+        }
+        if (shape instanceof Shape.Turned turned) {
+            return Profile.whyNot(turned);
+        }
+        if (shape instanceof Shape.Group group) {
+            for (int i = 0; i < group.members().size(); i++) {
+                int number = i + 1;
+                Optional<String> why = whyNot(group.members().get(i)).map(w -> "member " + number + ": " + w);
+                if (why.isPresent()) {
+                    return why;
+                }
+            }
+        }
+        return Optional.empty();
+    }
+
+    /** Returns the centre of the bounding ball, body frame, mm. */
+    public Spot centre() {
+        return new Spot(centreX, centreY, centreZ);
+    }
+
+    /** Returns the radius of the bounding ball round {@link #centre()}, mm. */
+    public double radiusMm() {
+        return radius;
+    }
+
+    /** Returns the corner of the bounding box with the least coordinates, body frame, mm. */
+    public Spot lowest() {
+        return new Spot(
+                box[6 * root] - box[6 * root + 3],
+                box[6 * root + 1] - box[6 * root + 4],
+                box[6 * root + 2] - box[6 * root + 5]);
+    }
+
+    /** Returns the corner of the bounding box with the greatest coordinates, body frame, mm. */
+    public Spot highest() {
+        return new Spot(
+                box[6 * root] + box[6 * root + 3],
+                box[6 * root + 1] + box[6 * root + 4],
+                box[6 * root + 2] + box[6 * root + 5]);
+    }
+
+    /** Returns how many convex pieces the solid has. */
+    public int pieces() {
+        return leaves;
+    }
+
+    /** Returns by how much the solid may exceed the true shape, mm: zero where its pieces are exact. */
+    public double sagittaMm() {
+        return sagitta;
+    }
+}

@@ -1,0 +1,506 @@
+package daylight.geometry;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+
+/** Takes shapes apart into convex pieces and builds the tree over them. Used once per solid. */
+final class SolidMaker {
+    private final List<Integer> kind = new ArrayList<>();
+    private final List<double[]> pieces = new ArrayList<>();
+    private final List<Double> rounding = new ArrayList<>();
+    private final List<double[]> trueOf = new ArrayList<>();
+    private double sagitta;
+
+    /** Roots of finished subtrees, or ~piece for loose pieces, not yet under the tree. */
+    private List<Integer> loose = new ArrayList<>();
+
+    private final List<int[]> nodes = new ArrayList<>();
+    private final List<double[]> nodeBoxes = new ArrayList<>();
+    private int root;
+    private double[][] pieceBox = new double[0][];
+
+    void add(Shape shape) {
+        if (shape instanceof Shape.Ball ball) {
+            Spot c = ball.centre();
+            loose.add(~piece(Solid.POINT, ball.radiusMm(), c.x(), c.y(), c.z()));
+        } else if (shape instanceof Shape.Tube tube) {
+            add(tube);
+        } else if (shape instanceof Shape.Box box) {
+            add(box);
+        } else if (shape instanceof Shape.Hull hull) {
+            double[] spots = coordinates(hull.corners());
+            loose.add(~hull(spots, hull.roundingMm()));
+        } else if (shape instanceof Shape.Plate plate) {
+            add(plate);
+        } else if (shape instanceof Shape.Turned turned) {
+            add(turned);
+        } else if (shape instanceof Shape.Mesh mesh) {
+            add(mesh);
+        } else if (shape instanceof Shape.Group group) {
+            for (Shape member : group.members()) {
+                add(member);
+            }
+        } else {
+            throw new IllegalStateException("no solid is made of " + shape.getClass() + "; please report this");
+        }
+    }
+
+    Solid make() {
+        root = tree(loose.stream().mapToInt(Integer::intValue).toArray());
+        return new Solid(this);
+    }
+
+    private int piece(int kindOf, double radius, double... numbers) {
+        kind.add(kindOf);
+        rounding.add(radius);
+        pieces.add(numbers);
+        trueOf.add(new double[0]);
+        return pieces.size() - 1;
+    }
+
+    private static double[] coordinates(List<Spot> spots) {
+        double[] result = new double[3 * spots.size()];
+        for (int i = 0; i < spots.size(); i++) {
+            result[3 * i] = spots.get(i).x();
+            result[3 * i + 1] = spots.get(i).y();
+            result[3 * i + 2] = spots.get(i).z();
+        }
+        return result;
+    }
+
+    private void add(Shape.Tube tube) {
+        double radius = tube.outsideDiameterMm() / 2;
+        for (double[] chain : CentreLine.chains(tube, Solid.SAGITTA_MM)) {
+            boolean bend = chain.length > 6;
+            double grown = bend ? radius + CentreLine.growth(Solid.SAGITTA_MM) : radius;
+            if (bend) {
+                sagitta = Math.max(sagitta, Solid.SAGITTA_MM);
+            }
+            for (int i = 0; i + 5 < chain.length; i += 3) {
+                loose.add(~piece(Solid.SEGMENT, grown, Arrays.copyOfRange(chain, i, i + 6)));
+            }
+        }
+    }
+
+    private void add(Shape.Box box) {
+        Direction x = unit(box.along());
+        Direction z = cross(x, box.across());
+        Direction y = cross(z, x);
+        loose.add(~block(box.centre(), x, y, z, box.lengthMm() / 2, box.widthMm() / 2, box.heightMm() / 2));
+    }
+
+    private int block(Spot c, Direction x, Direction y, Direction z, double l, double w, double h) {
+        return piece(
+                Solid.BOX, 0, c.x(), c.y(), c.z(), l * x.x(), l * x.y(), l * x.z(), w * y.x(), w * y.y(), w * y.z(),
+                h * z.x(), h * z.y(), h * z.z());
+    }
+
+    /** A direction's length may be off by 1e-9; here it is made exact. */
+    static Direction unit(Direction d) {
+        return Direction.of(d.x(), d.y(), d.z());
+    }
+
+    static Direction cross(Direction a, Direction b) {
+        return Direction.of(
+                a.y() * b.z() - a.z() * b.y(), a.z() * b.x() - a.x() * b.z(), a.x() * b.y() - a.y() * b.x());
+    }
+
+    private void add(Shape.Plate plate) {
+        Direction x = unit(plate.along());
+        Direction z = cross(x, plate.up());
+        Direction y = cross(z, x);
+        if (!plate.holes().isEmpty()) {
+            sagitta = Math.max(sagitta, Solid.SAGITTA_MM);
+        }
+        for (double[] part : ConvexParts.of(Figure.of(plate, Solid.SAGITTA_MM))) {
+            loose.add(~prism(plate.origin(), x, y, z, plate.thicknessMm(), part));
+        }
+    }
+
+    private int prism(Spot o, Direction x, Direction y, Direction z, double thickness, double[] part) {
+        int n = part.length / 2;
+        if (n == 4) {
+            double ux = part[2] - part[0];
+            double uy = part[3] - part[1];
+            double vx = part[6] - part[0];
+            double vy = part[7] - part[1];
+            double lu = Math.hypot(ux, uy);
+            double lv = Math.hypot(vx, vy);
+            boolean square = Math.abs(ux * vx + uy * vy) <= 1e-13 * lu * lv
+                    && Math.hypot(part[0] + part[4] - part[2] - part[6], part[1] + part[5] - part[3] - part[7])
+                            <= 1e-13 * (lu + lv);
+            if (square) {
+                Spot c = o.along(x, (part[0] + part[4]) / 2)
+                        .along(y, (part[1] + part[5]) / 2)
+                        .along(z, thickness / 2);
+                Direction bx = Direction.of(ux * x.x() + uy * y.x(), ux * x.y() + uy * y.y(), ux * x.z() + uy * y.z());
+                return block(c, bx, cross(z, bx), z, lu / 2, lv / 2, thickness / 2);
+            }
+        }
+        double[] corners = new double[6 * n];
+        for (int i = 0; i < n; i++) {
+            Spot low = o.along(x, part[2 * i]).along(y, part[2 * i + 1]);
+            Spot high = low.along(z, thickness);
+            put(corners, i, low.x(), low.y(), low.z());
+            put(corners, n + i, high.x(), high.y(), high.z());
+        }
+        return piece(Solid.HULL, 0, corners);
+    }
+
+    private static void put(double[] into, int i, double x, double y, double z) {
+        into[3 * i] = x;
+        into[3 * i + 1] = y;
+        into[3 * i + 2] = z;
+    }
+
+    private void add(Shape.Turned turned) {
+        Profile profile = Profile.of(turned);
+        Spot c = turned.centre();
+        Direction u = unit(turned.axis());
+        double radius = turned.roundingMm();
+        int whole = round(c, u, profile.hull, radius);
+        if (profile.convex) {
+            loose.add(~whole);
+            return;
+        }
+        sagitta = Math.max(sagitta, Solid.SAGITTA_MM);
+        trueOf.set(whole, trueEdges(profile.core));
+        List<Integer> sectors = new ArrayList<>();
+        Direction v = perpendicular(u);
+        Direction w = cross(u, v);
+        for (double[] part : profile.parts()) {
+            double reach = 0;
+            for (int i = 1; i < part.length; i += 2) {
+                reach = Math.max(reach, part[i]);
+            }
+            // Circumscribed: chord touches the circle, corners lie outside by reach / cos - reach.
+            int count = Math.max(8, (int) Math.ceil(Math.PI / Math.acos(reach / (reach + Solid.SAGITTA_MM))));
+            double outside = 1 / Math.cos(Math.PI / count);
+            for (int k = 0; k < count; k++) {
+                sectors.add(~sector(
+                        c, u, v, w, part, radius, 2 * Math.PI * k / count, 2 * Math.PI * (k + 1) / count, outside));
+            }
+        }
+        List<Integer> before = loose;
+        loose = new ArrayList<>();
+        int node = tree(sectors.stream().mapToInt(Integer::intValue).toArray());
+        nodes.get(node)[2] = whole;
+        double[] tight = boxOf(whole);
+        nodeBoxes.set(node, tight);
+        loose = before;
+        loose.add(node);
+    }
+
+    private static double[] trueEdges(double[] core) {
+        int n = core.length / 2;
+        double[] edges = new double[4 * n];
+        int count = 0;
+        for (int i = 0; i < n; i++) {
+            int j = (i + 1) % n;
+            if (core[2 * i + 1] == 0 && core[2 * j + 1] == 0) {
+                continue;
+            }
+            edges[count++] = core[2 * i];
+            edges[count++] = core[2 * i + 1];
+            edges[count++] = core[2 * j];
+            edges[count++] = core[2 * j + 1];
+        }
+        return Arrays.copyOf(edges, count);
+    }
+
+    private int round(Spot c, Direction u, double[] half, double radius) {
+        double[] numbers = new double[6 + half.length];
+        numbers[0] = c.x();
+        numbers[1] = c.y();
+        numbers[2] = c.z();
+        numbers[3] = u.x();
+        numbers[4] = u.y();
+        numbers[5] = u.z();
+        System.arraycopy(half, 0, numbers, 6, half.length);
+        return piece(Solid.ROUND, radius, numbers);
+    }
+
+    private int sector(
+            Spot c,
+            Direction u,
+            Direction v,
+            Direction w,
+            double[] part,
+            double radius,
+            double from,
+            double to,
+            double outside) {
+        int n = part.length / 2;
+        double[] corners = new double[12 * n];
+        int count = 0;
+        for (int i = 0; i < n; i++) {
+            double h = part[2 * i];
+            double r = part[2 * i + 1];
+            boolean inner = false;
+            boolean outer = false;
+            for (int side = 0; side < 2; side++) {
+                int a = side == 0 ? (i + n - 1) % n : i;
+                int b = side == 0 ? i : (i + 1) % n;
+                // Counter-clockwise: edges with rising h bound the part from below (towards the axis).
+                double dh = part[2 * b] - part[2 * a];
+                inner |= dh >= 0;
+                outer |= dh <= 0;
+            }
+            for (int layer = 0; layer < 2; layer++) {
+                if (layer == 0 ? !inner : !outer || (r == 0 && inner)) {
+                    continue;
+                }
+                double reach = layer == 0 ? r : r * outside;
+                for (int end = 0; end < (reach == 0 ? 1 : 2); end++) {
+                    double angle = end == 0 ? from : to;
+                    double x = reach * Math.cos(angle);
+                    double y = reach * Math.sin(angle);
+                    put(
+                            corners,
+                            count++,
+                            c.x() + h * u.x() + x * v.x() + y * w.x(),
+                            c.y() + h * u.y() + x * v.y() + y * w.y(),
+                            c.z() + h * u.z() + x * v.z() + y * w.z());
+                }
+            }
+        }
+        return piece(Solid.HULL, radius, Arrays.copyOf(corners, 3 * count));
+    }
+
+    static Direction perpendicular(Direction u) {
+        double ax = Math.abs(u.x());
+        double ay = Math.abs(u.y());
+        double az = Math.abs(u.z());
+        Direction other = ax <= ay && ax <= az ? Direction.FORWARD : ay <= az ? Direction.LEFT : Direction.UP;
+        return cross(u, other);
+    }
+
+    private void add(Shape.Mesh mesh) {
+        List<Spot> corners = mesh.corners();
+        List<Integer> triangles = mesh.triangles();
+        for (int t = 0; t < triangles.size(); t += 3) {
+            double[] spots = new double[9];
+            for (int i = 0; i < 3; i++) {
+                Spot s = corners.get(triangles.get(t + i));
+                put(spots, i, s.x(), s.y(), s.z());
+            }
+            loose.add(~piece(Solid.HULL, 0, spots));
+        }
+    }
+
+    /** Makes one piece of the hull of some spots: a point, a segment, a flat or a full hull. */
+    private int hull(double[] spots, double radius) {
+        double[] corners = HullOf.corners(spots, HullOf.FLAT_SHARE);
+        int kindOf = corners.length == 3 ? Solid.POINT : corners.length == 6 ? Solid.SEGMENT : Solid.HULL;
+        return piece(kindOf, radius, corners);
+    }
+
+    // ---- tree -------------------------------------------------------------------------------------------
+
+    private double[] boxOf(int p) {
+        if (pieceBox.length < pieces.size()) {
+            pieceBox = Arrays.copyOf(pieceBox, Math.max(pieces.size(), 2 * pieceBox.length));
+        }
+        if (pieceBox[p] == null) {
+            double[] b = new double[6];
+            Support support = new Support();
+            for (int axis = 0; axis < 3; axis++) {
+                double[] d = {axis == 0 ? 1 : 0, axis == 1 ? 1 : 0, axis == 2 ? 1 : 0};
+                support.of(kind.get(p), pieces.get(p), 0, pieces.get(p).length, d[0], d[1], d[2]);
+                double high = axis == 0 ? support.x : axis == 1 ? support.y : support.z;
+                support.of(kind.get(p), pieces.get(p), 0, pieces.get(p).length, -d[0], -d[1], -d[2]);
+                double low = axis == 0 ? support.x : axis == 1 ? support.y : support.z;
+                b[axis] = 0.5 * (high + low);
+                b[3 + axis] = outward(0.5 * (high - low) + rounding.get(p), b[axis]);
+            }
+            pieceBox[p] = b;
+        }
+        return pieceBox[p];
+    }
+
+    /** Grows a half size by what rounding may have taken from it. */
+    private static double outward(double half, double centre) {
+        return half + 4 * Math.ulp(half + Math.abs(centre));
+    }
+
+    private double[] itemBox(int item) {
+        return item < 0 ? boxOf(~item) : nodeBoxes.get(item);
+    }
+
+    /** Builds the tree over items (~piece or node) and returns its root. */
+    private int tree(int[] items) {
+        if (items.length == 1 && items[0] >= 0) {
+            return items[0];
+        }
+        int node = nodes.size();
+        nodes.add(new int[] {0, 0, -1});
+        nodeBoxes.add(new double[6]);
+        if (items.length == 1) {
+            nodes.get(node)[0] = items[0];
+            nodes.get(node)[1] = items[0];
+            nodeBoxes.set(node, itemBox(items[0]));
+            return node;
+        }
+        double[] low = new double[3];
+        double[] high = new double[3];
+        double[] lowC = new double[3];
+        double[] highC = new double[3];
+        Arrays.fill(low, Double.POSITIVE_INFINITY);
+        Arrays.fill(lowC, Double.POSITIVE_INFINITY);
+        Arrays.fill(high, Double.NEGATIVE_INFINITY);
+        Arrays.fill(highC, Double.NEGATIVE_INFINITY);
+        for (int item : items) {
+            double[] b = itemBox(item);
+            for (int k = 0; k < 3; k++) {
+                low[k] = Math.min(low[k], b[k] - b[3 + k]);
+                high[k] = Math.max(high[k], b[k] + b[3 + k]);
+                lowC[k] = Math.min(lowC[k], b[k]);
+                highC[k] = Math.max(highC[k], b[k]);
+            }
+        }
+        double[] own = new double[6];
+        int axis = 0;
+        for (int k = 0; k < 3; k++) {
+            own[k] = 0.5 * (low[k] + high[k]);
+            own[3 + k] = outward(0.5 * (high[k] - low[k]), own[k]);
+            if (highC[k] - lowC[k] > highC[axis] - lowC[axis]) {
+                axis = k;
+            }
+        }
+        nodeBoxes.set(node, own);
+        int split = axis;
+        int[] sorted = Arrays.stream(items)
+                .boxed()
+                .sorted((p, q) -> {
+                    int order = Double.compare(itemBox(p)[split], itemBox(q)[split]);
+                    return order != 0 ? order : Integer.compare(p, q);
+                })
+                .mapToInt(Integer::intValue)
+                .toArray();
+        int half = sorted.length / 2;
+        int one = tree(Arrays.copyOfRange(sorted, 0, half));
+        int two = tree(Arrays.copyOfRange(sorted, half, sorted.length));
+        nodes.get(node)[0] = one;
+        nodes.get(node)[1] = two;
+        return node;
+    }
+
+    // ---- what the solid takes over ----------------------------------------------------------------------
+
+    byte[] kinds() {
+        byte[] result = new byte[kind.size()];
+        for (int i = 0; i < result.length; i++) {
+            result[i] = kind.get(i).byteValue();
+        }
+        return result;
+    }
+
+    int[] firsts() {
+        int[] result = new int[pieces.size() + 1];
+        for (int i = 0; i < pieces.size(); i++) {
+            result[i + 1] = result[i] + pieces.get(i).length;
+        }
+        return result;
+    }
+
+    double[] numbers() {
+        int[] firsts = firsts();
+        double[] result = new double[firsts[pieces.size()]];
+        for (int i = 0; i < pieces.size(); i++) {
+            System.arraycopy(pieces.get(i), 0, result, firsts[i], pieces.get(i).length);
+        }
+        return result;
+    }
+
+    double[] roundings() {
+        return rounding.stream().mapToDouble(Double::doubleValue).toArray();
+    }
+
+    /** Bounding balls of the cores: centre of the box, radius to the furthest corner. */
+    double[] balls() {
+        double[] result = new double[4 * pieces.size()];
+        for (int p = 0; p < pieces.size(); p++) {
+            double[] b = boxOf(p);
+            double[] x = pieces.get(p);
+            double far = 0;
+            switch (kind.get(p)) {
+                case Solid.BOX -> far = Math.sqrt(sum(x, 3) + sum(x, 6) + sum(x, 9));
+                case Solid.ROUND -> {
+                    double dx = x[0] - b[0];
+                    double dy = x[1] - b[1];
+                    double dz = x[2] - b[2];
+                    double along = dx * x[3] + dy * x[4] + dz * x[5];
+                    double off = Math.sqrt(Math.max(0, dx * dx + dy * dy + dz * dz - along * along));
+                    for (int i = 6; i < x.length; i += 2) {
+                        far = Math.max(far, Math.hypot(along + x[i], off + x[i + 1]));
+                    }
+                }
+                default -> {
+                    for (int i = 0; i < x.length; i += 3) {
+                        double dx = x[i] - b[0];
+                        double dy = x[i + 1] - b[1];
+                        double dz = x[i + 2] - b[2];
+                        far = Math.max(far, Math.sqrt(dx * dx + dy * dy + dz * dz));
+                    }
+                }
+            }
+            result[4 * p] = b[0];
+            result[4 * p + 1] = b[1];
+            result[4 * p + 2] = b[2];
+            result[4 * p + 3] = far * (1 + 1e-15) + 4 * Math.ulp(Math.abs(b[0]) + Math.abs(b[1]) + Math.abs(b[2]));
+        }
+        return result;
+    }
+
+    private static double sum(double[] x, int at) {
+        return x[at] * x[at] + x[at + 1] * x[at + 1] + x[at + 2] * x[at + 2];
+    }
+
+    int[] child() {
+        return nodes.stream().mapToInt(n -> n[0]).toArray();
+    }
+
+    int[] second() {
+        return nodes.stream().mapToInt(n -> n[1]).toArray();
+    }
+
+    int[] guards() {
+        return nodes.stream().mapToInt(n -> n[2]).toArray();
+    }
+
+    double[] boxes() {
+        double[] result = new double[6 * nodes.size()];
+        for (int i = 0; i < nodes.size(); i++) {
+            System.arraycopy(nodeBoxes.get(i), 0, result, 6 * i, 6);
+        }
+        return result;
+    }
+
+    int[] trueFirsts() {
+        int[] result = new int[pieces.size()];
+        int at = 0;
+        for (int p = 0; p < pieces.size(); p++) {
+            int length = trueOf.get(p).length;
+            result[p] = length == 0 ? -1 : at;
+            at += length / 4;
+        }
+        return result;
+    }
+
+    int[] trueCounts() {
+        return trueOf.stream().mapToInt(edges -> edges.length / 4).toArray();
+    }
+
+    double[] trueEdges() {
+        return trueOf.stream().flatMapToDouble(Arrays::stream).toArray();
+    }
+
+    int root() {
+        return root;
+    }
+
+    double sagitta() {
+        return sagitta;
+    }
+}

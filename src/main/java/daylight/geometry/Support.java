@@ -1,0 +1,95 @@
+package daylight.geometry;
+
+/**
+ * The furthest spot of a convex core in a direction. Mutable, one per engine: the answer is in {@link #x},
+ * {@link #y}, {@link #z}.
+ */
+final class Support {
+    /** Directions whose sine to the axis, squared, is below this need their part across it cleaned. */
+    private static final double NEAR_AXIS = 1e-4;
+
+    double x;
+    double y;
+    double z;
+
+    /** Puts the spot of a solid's piece that lies furthest in a direction (body frame, any length) here. */
+    void of(Solid solid, int piece, double dx, double dy, double dz) {
+        of(solid.kind[piece], solid.numbers, solid.first[piece], solid.first[piece + 1], dx, dy, dz);
+    }
+
+    void of(int kind, double[] n, int from, int to, double dx, double dy, double dz) {
+        switch (kind) {
+            case Solid.POINT -> set(n, from);
+            case Solid.SEGMENT -> {
+                double along = dx * (n[from + 3] - n[from])
+                        + dy * (n[from + 4] - n[from + 1])
+                        + dz * (n[from + 5] - n[from + 2]);
+                set(n, along > 0 ? from + 3 : from);
+            }
+            case Solid.BOX -> box(n, from, dx, dy, dz);
+            case Solid.HULL -> {
+                int best = from;
+                double most = dx * n[from] + dy * n[from + 1] + dz * n[from + 2];
+                for (int i = from + 3; i < to; i += 3) {
+                    double value = dx * n[i] + dy * n[i + 1] + dz * n[i + 2];
+                    if (value > most) {
+                        most = value;
+                        best = i;
+                    }
+                }
+                set(n, best);
+            }
+            default -> round(n, from, to, dx, dy, dz);
+        }
+    }
+
+    private void set(double[] n, int at) {
+        x = n[at];
+        y = n[at + 1];
+        z = n[at + 2];
+    }
+
+    private void box(double[] n, int at, double dx, double dy, double dz) {
+        double sx = dx * n[at + 3] + dy * n[at + 4] + dz * n[at + 5] < 0 ? -1 : 1;
+        double sy = dx * n[at + 6] + dy * n[at + 7] + dz * n[at + 8] < 0 ? -1 : 1;
+        double sz = dx * n[at + 9] + dy * n[at + 10] + dz * n[at + 11] < 0 ? -1 : 1;
+        x = n[at] + sx * n[at + 3] + sy * n[at + 6] + sz * n[at + 9];
+        y = n[at + 1] + sx * n[at + 4] + sy * n[at + 7] + sz * n[at + 10];
+        z = n[at + 2] + sx * n[at + 5] + sy * n[at + 8] + sz * n[at + 11];
+    }
+
+    private void round(double[] n, int from, int to, double dx, double dy, double dz) {
+        double ux = n[from + 3];
+        double uy = n[from + 4];
+        double uz = n[from + 5];
+        double s = dx * ux + dy * uy + dz * uz;
+        double px = dx - s * ux;
+        double py = dy - s * uy;
+        double pz = dz - s * uz;
+        double mm = px * px + py * py + pz * pz;
+        if (mm < NEAR_AXIS * s * s) {
+            // Nearly along the axis the difference has lost its digits and leans out of the disc: once more.
+            double t = px * ux + py * uy + pz * uz;
+            px -= t * ux;
+            py -= t * uy;
+            pz -= t * uz;
+            mm = px * px + py * py + pz * pz;
+        }
+        double m = Math.sqrt(mm);
+        int best = from + 6;
+        double most = s * n[best] + m * n[best + 1];
+        for (int i = from + 8; i < to; i += 2) {
+            double value = s * n[i] + m * n[i + 1];
+            if (value > most) {
+                most = value;
+                best = i;
+            }
+        }
+        double h = n[best];
+        // Straight along the axis the whole end face is furthest; its middle stands for it.
+        double r = m > 0 ? n[best + 1] / m : 0;
+        x = n[from] + h * ux + r * px;
+        y = n[from + 1] + h * uy + r * py;
+        z = n[from + 2] + h * uz + r * pz;
+    }
+}

@@ -1,0 +1,280 @@
+package daylight.geometry;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.List;
+import org.joml.Matrix4x3d;
+import org.joml.Vector3d;
+import org.junit.jupiter.api.Test;
+
+/** Published distances, and what is always true of a measured pair. */
+class GaugeTest {
+    /** Closed forms and polytopes: limited by arithmetic alone. */
+    private static final double EXACT_MM = 1e-9;
+    /** Separated shapes: the promise is 1e-9 of their size. */
+    private static final double SHARE = 1e-9;
+
+    /** Overlapping round cores: ten times what the depth's own stop (1e-9 of the size) leaves open. */
+    private static final double DEEP_SHARE = 1e-8;
+
+    private final Gauge gauge = new Gauge();
+
+    private Proximity between(Shape a, Pose poseA, Shape b, Pose poseB) {
+        return gauge.proximity(Solid.of(a), poseA, Solid.of(b), poseB);
+    }
+
+    private Proximity between(Shape a, Shape b) {
+        return between(a, Pose.RIDE_HEIGHT, b, Pose.RIDE_HEIGHT);
+    }
+
+    private static Shape segment(double... x) {
+        return new Shape.Hull(List.of(new Spot(x[0], x[1], x[2]), new Spot(x[3], x[4], x[5])), 0);
+    }
+
+    private static Shape dot(double x, double y, double z) {
+        return new Shape.Hull(List.of(new Spot(x, y, z)), 0);
+    }
+
+    private static Shape cube(double x, double y, double z) {
+        return new Shape.Box(new Spot(x, y, z), Direction.FORWARD, Direction.LEFT, 2, 2, 2);
+    }
+
+    // CG-1: Eberly, Robust Computation of Distance Between Line Segments (Geometric Tools), test cases; seen in
+    // public test code and recomputed at 40 digits. Tolerances 2e-9, 1e-12, 1e-14 as the check states.
+    @SuppressWarnings("FloatingPointLiteralPrecision") // typed as printed, digits and all
+    @Test
+    void hardSegmentsMeetWherePublishedCasesSay() {
+        double crossing = between(
+                        segment(
+                                -1.0264718499965966,
+                                9.6163341007195407e-7,
+                                0,
+                                0.91950808032415809,
+                                -1.0094441192690283e-6,
+                                0),
+                        segment(
+                                -1.0629447383806110,
+                                9.2709540082141753e-7,
+                                0,
+                                1.0811583868227901,
+                                -1.0670017179567367e-6,
+                                0))
+                .distanceMm();
+        double nearParallel = between(
+                        segment(
+                                -1.0896217473782599,
+                                9.7236145595088601e-7,
+                                0,
+                                0.91220578597858548,
+                                -9.4369829432107506e-7,
+                                0),
+                        segment(
+                                -0.90010447502136237,
+                                9.0671446351334441e-7,
+                                0,
+                                1.0730877178721130,
+                                -9.8185787633992740e-7,
+                                0))
+                .distanceMm();
+        double apart = between(
+                        segment(
+                                0.77998990099877119,
+                                0.61192502360790968,
+                                -0.22703111823648214,
+                                0.53215344529598951,
+                                0.85724585503339767,
+                                -0.10102437809109688),
+                        segment(
+                                -0.21277333982288837,
+                                0.35091548087075353,
+                                -0.49557160679250956,
+                                0.11881479667499661,
+                                0.022494725417345762,
+                                -0.66426620958370951))
+                .distanceMm();
+        assertThat(crossing).isCloseTo(0, within(2e-9));
+        assertThat(nearParallel).isCloseTo(1.1575046138574105e-7, within(1e-12));
+        assertThat(apart).isCloseTo(0.98292397116488733, within(1e-14));
+    }
+
+    // CG-2: segments, plain cases; first seen in public test code, all recomputed.
+    @Test
+    void plainSegmentsMeetWherePublishedCasesSay() {
+        assertThat(between(segment(0, 0, 0, 1, 1, 0), segment(-.5, -.5, 1, .5, .5, 1))
+                        .distanceMm())
+                .isCloseTo(1, within(EXACT_MM));
+        assertThat(between(segment(0, 0, 0, 1, 0, 0), segment(.5, 1, .001, 1.5, 1, 0))
+                        .distanceMm())
+                .isCloseTo(1.000000125, within(EXACT_MM));
+        assertThat(between(segment(0, 0, 0, 10, 0, 0), segment(12, 3, 4, 20, 3, 4))
+                        .distanceMm())
+                .isCloseTo(5.3851648071, within(EXACT_MM));
+        assertThat(between(segment(0, 0, 0, 10, 0, 0), segment(5, -5, 3, 5, 5, 3))
+                        .distanceMm())
+                .isCloseTo(3, within(EXACT_MM));
+        assertThat(between(segment(-200, 0, 0, 200, 0, 0), segment(-200, -100, -20, 0, 100, 80))
+                        .distanceMm())
+                .isCloseTo(26.8328157300, within(EXACT_MM));
+    }
+
+    // CG-3: point to triangle, all regions (as in Ericson, Real-Time Collision Detection, 2005, 5.1.5); own input,
+    // recomputed.
+    @Test
+    void pointFindsEachRegionOfATriangle() {
+        Shape triangle = new Shape.Hull(List.of(new Spot(0, 0, 0), new Spot(4, 0, 0), new Spot(0, 3, 0)), 0);
+        double[][] cases = {{1, 1, 5, 5}, {-1, -2, 2, 3}, {2, -3, 4, 5}, {4, 4, 0, 3.2}, {6, -1, 2, 3}, {-2, 1, 0, 2}};
+        for (double[] c : cases) {
+            assertThat(between(dot(c[0], c[1], c[2]), triangle).distanceMm())
+                    .as("from %s, %s, %s", c[0], c[1], c[2])
+                    .isCloseTo(c[3], within(EXACT_MM));
+        }
+        Spot foot = between(dot(4, 4, 0), triangle).onB();
+        assertThat(foot.distanceTo(new Spot(2.08, 1.44, 0))).isLessThan(EXACT_MM);
+    }
+
+    // CG-6: boxes, cylinder, plane; recomputed.
+    @Test
+    void turnedCubesAndTiltedDrumMatchClosedForms() {
+        Pose quarter = Samples.turned(Direction.UP, Math.PI / 4, new Spot(3, 0, 0));
+        assertThat(between(cube(0, 0, 0), Pose.RIDE_HEIGHT, cube(0, 0, 0), quarter)
+                        .distanceMm())
+                .isCloseTo(0.5857864376, within(1e-10));
+        Pose aboutX = Samples.turned(Direction.FORWARD, Math.PI / 4, Spot.ORIGIN);
+        Pose aboutY = Samples.turned(Direction.LEFT, Math.PI / 4, new Spot(0, 0, 4));
+        assertThat(between(cube(0, 0, 0), aboutX, cube(0, 0, 0), aboutY).distanceMm())
+                .isCloseTo(1.1715728753, within(1e-10));
+        Shape drum = new Shape.Turned(
+                Spot.ORIGIN,
+                Direction.FORWARD,
+                List.of(new Flat(-100, 0), new Flat(100, 0), new Flat(100, 30), new Flat(-100, 30)),
+                0);
+        Shape floor = new Shape.Box(new Spot(0, 0, -5), Direction.FORWARD, Direction.LEFT, 1000, 1000, 10);
+        Pose tilted = Samples.turned(Direction.LEFT, Math.toRadians(15), new Spot(0, 0, 200));
+        assertThat(between(drum, tilted, floor, Pose.RIDE_HEIGHT).distanceMm()).isCloseTo(145.1403207011, within(1e-9));
+    }
+
+    // CG-7: penetration depth, the least translation that parts (Ericson ch. 9; Cameron); own input, recomputed
+    // (hull of the difference by Qhull, and by hand).
+    @Test
+    void overlapIsTheLeastMoveThatParts() {
+        Proximity cubes = between(cube(0, 0, 0), cube(1.5, 0.2, 0.1));
+        assertThat(cubes.distanceMm()).isCloseTo(-0.5, within(EXACT_MM));
+        assertThat(cubes.normal().x()).isCloseTo(1, within(EXACT_MM));
+        Pose aboutX = Samples.turned(Direction.FORWARD, Math.PI / 4, Spot.ORIGIN);
+        Pose aboutY = Samples.turned(Direction.LEFT, Math.PI / 4, new Spot(0, 0, 2.5));
+        Proximity crossed = between(cube(0, 0, 0), aboutX, cube(0, 0, 0), aboutY);
+        assertThat(crossed.distanceMm()).isCloseTo(-0.3284271247, within(1e-10));
+        assertThat(crossed.normal().z()).isCloseTo(1, within(EXACT_MM));
+        Shape one =
+                new Shape.Hull(List.of(new Spot(0, 0, 0), new Spot(2, 0, 0), new Spot(0, 2, 0), new Spot(0, 0, 2)), 0);
+        Shape two = new Shape.Hull(
+                List.of(new Spot(.5, .5, .5), new Spot(2, 2, 0), new Spot(2, 0, 2), new Spot(0, 2, 2)), 0);
+        Proximity tetrahedra = between(one, two);
+        assertThat(tetrahedra.distanceMm()).isCloseTo(-0.2886751346, within(1e-10));
+        assertThat(tetrahedra.normal().dot(Direction.of(1, 1, 1))).isCloseTo(1, within(EXACT_MM));
+    }
+
+    @Test
+    void witnessesAndNormalProveEachDistance() {
+        // A distance is proved by two spots of the shapes that far apart (no less is possible along their normal:
+        // both supporting planes lie that far apart). The supports here are the test's own.
+        for (int seed = 0; seed < 6_000; seed++) {
+            Samples samples = new Samples(seed);
+            Shape a = samples.shape(samples.kind());
+            Shape b = samples.shape(samples.kind());
+            Pose poseA = samples.pose(samples.below(3) == 0 ? 20 : 200);
+            Pose poseB = samples.pose(samples.below(3) == 0 ? 20 : 200);
+            Solid solidA = Solid.of(a);
+            Solid solidB = Solid.of(b);
+            Proximity found = gauge.proximity(solidA, poseA, solidB, poseB);
+            double size = solidA.radiusMm() + solidB.radiusMm();
+            String as = "seed " + seed + ": " + a + " | " + b + " -> " + found;
+            double planes =
+                    -Samples.reach(b, poseB, found.normal().reversed()) - Samples.reach(a, poseA, found.normal());
+            assertThat(found.distanceMm() - planes).as(as).isBetween(-SHARE * size, SHARE * size);
+            assertThat(found.onA().along(found.normal(), found.distanceMm()).distanceTo(found.onB()))
+                    .as(as)
+                    .isLessThan(SHARE * (size + 200));
+            double near = found.distanceMm() < 0 ? DEEP_SHARE * size : SHARE * (size + 200);
+            holds(a, poseA, found.onA(), near, samples, as);
+            holds(b, poseB, found.onB(), near, samples, as);
+            if (found.distanceMm() < 0) {
+                for (int k = 0; k < 100; k++) {
+                    Direction n = samples.squareDirection();
+                    double gap = -Samples.reach(b, poseB, n.reversed()) - Samples.reach(a, poseA, n);
+                    assertThat(gap).as(as).isLessThanOrEqualTo(found.distanceMm() + SHARE * size);
+                }
+            }
+        }
+    }
+
+    private static void holds(Shape shape, Pose pose, Spot spot, double near, Samples samples, String as) {
+        for (int k = 0; k < 20; k++) {
+            Direction n = samples.squareDirection();
+            double beyond = spot.x() * n.x() + spot.y() * n.y() + spot.z() * n.z() - Samples.reach(shape, pose, n);
+            assertThat(beyond).as(as).isLessThan(near);
+        }
+    }
+
+    @Test
+    void swappingTheTwoTurnsTheAnswerRound() {
+        for (int seed = 0; seed < 2_000; seed++) {
+            Samples samples = new Samples(seed);
+            Solid a = Solid.of(samples.shape(samples.kind()));
+            Solid b = Solid.of(samples.shape(samples.kind()));
+            Pose poseA = samples.pose(100);
+            Pose poseB = samples.pose(100);
+            Proximity one = gauge.proximity(a, poseA, b, poseB);
+            Proximity two = gauge.proximity(b, poseB, a, poseA);
+            assertThat(two.distanceMm()).as("seed %s", seed).isEqualTo(one.distanceMm());
+            assertThat(two.onA()).as("seed %s", seed).isEqualTo(one.onB());
+            assertThat(two.onB()).as("seed %s", seed).isEqualTo(one.onA());
+            assertThat(two.normal().dot(one.normal())).as("seed %s", seed).isCloseTo(-1, within(EXACT_MM));
+        }
+    }
+
+    @Test
+    void warmStartChangesNoDistance() {
+        Matrix4x3d here = new Matrix4x3d();
+        Matrix4x3d there = new Matrix4x3d();
+        for (int seed = 0; seed < 300; seed++) {
+            Samples samples = new Samples(seed);
+            Solid a = Solid.of(samples.shape(samples.kind()));
+            Solid b = Solid.of(samples.shape(samples.kind()));
+            Pose start = samples.pose(150);
+            Direction axis = samples.direction();
+            double size = a.radiusMm() + b.radiusMm();
+            for (int step = 0; step < 30; step++) {
+                Pose moving = Samples.turned(axis, 0.02 * step, new Spot(3.0 * step - 45, 0, 0));
+                double warm = gauge.measure(a, start.into(here), b, moving.into(there));
+                double cold = gauge.proximity(a, start, b, moving).distanceMm();
+                assertThat(warm).as("seed %s step %s", seed, step).isCloseTo(cold, within(2 * SHARE * size));
+            }
+        }
+    }
+
+    @Test
+    void onlyABoundIsNeededWhenFarEnough() {
+        Shape a = new Shape.Box(Spot.ORIGIN, Direction.FORWARD, Direction.LEFT, 10, 10, 10);
+        Shape b = new Shape.Box(new Spot(100, 3, 0), Direction.FORWARD, Direction.LEFT, 10, 10, 10);
+        double bound = gauge.measure(Solid.of(a), new Matrix4x3d(), Solid.of(b), new Matrix4x3d(), 20);
+        assertThat(bound).isBetween(20.0, 90.0 + EXACT_MM);
+    }
+
+    @Test
+    void witnessesAreInTheWorldFrame() {
+        Solid ball = Solid.of(new Shape.Ball(new Spot(10, 0, 0), 2));
+        Solid other = Solid.of(new Shape.Ball(new Spot(0, 0, 0), 3));
+        Matrix4x3d up = new Matrix4x3d().translation(0, 0, 7);
+        Matrix4x3d turned = new Matrix4x3d().rotationZ(Math.PI / 2).setTranslation(0, 20, 7);
+        assertThat(gauge.measure(ball, up, other, turned)).isCloseTo(Math.sqrt(500) - 5, within(EXACT_MM));
+        Vector3d onA = gauge.onA(new Vector3d());
+        double root = Math.sqrt(5);
+        assertThat(onA.distance(10 - 2 / root, 4 / root, 7)).isLessThan(EXACT_MM);
+        assertThat(gauge.onB(new Vector3d()).distance(3 / root, 20 - 6 / root, 7))
+                .isLessThan(EXACT_MM);
+        assertThat(gauge.normal(new Vector3d()).distance(-1 / root, 2 / root, 0))
+                .isLessThan(EXACT_MM);
+    }
+}
