@@ -2,7 +2,9 @@ package daylight.linkage;
 
 import daylight.geometry.Direction;
 import daylight.geometry.Spot;
+import java.util.HashSet;
 import java.util.List;
+import java.util.Set;
 
 /**
  * A mechanism as measured at ride height: bodies, the joints between them, and the drivers that move them. A
@@ -11,6 +13,10 @@ import java.util.List;
  * <p>Everything is in the car frame (ISO 8855: x forward, y left, z up; mm) at ride height, where every body's
  * pose is the identity and every driver is zero. The body {@value #GROUND} is the frame of the car and never
  * moves.
+ *
+ * <p>Checked when made: every body named by a joint, driver or follower exists, no body, joint or driver is named
+ * twice, a joint lies between two different bodies, a rod has a length, an axis has two different spots, a
+ * driver's range is finite and holds zero.
  *
  * @param name what the builder calls it, for example {@code front left}
  * @param bodies the bodies that move, without the ground; each named once
@@ -24,11 +30,100 @@ public record Mechanism(
     /** The body that never moves. */
     public static final String GROUND = "chassis";
 
+    /** Shorter than this, two spots are one: no tape reads a micrometre, and a direction would be noise. */
+    static final double SAME_SPOT_MM = 1e-3;
+
     public Mechanism {
         bodies = List.copyOf(bodies);
         joints = List.copyOf(joints);
         drivers = List.copyOf(drivers);
         followers = List.copyOf(followers);
+        Set<String> known = new HashSet<>();
+        known.add(GROUND);
+        for (String body : bodies) {
+            if (!known.add(body)) {
+                throw new IllegalArgumentException(
+                        name + ": body \"" + body + "\" is named twice (or is the ground, which never moves)");
+            }
+        }
+        Set<String> jointNames = new HashSet<>();
+        Set<String> rods = new HashSet<>();
+        for (Joint joint : joints) {
+            if (!jointNames.add(joint.name())) {
+                throw new IllegalArgumentException(name + ": joint \"" + joint.name() + "\" is named twice");
+            }
+            for (String body : List.of(joint.bodyA(), joint.bodyB())) {
+                if (!known.contains(body)) {
+                    throw new IllegalArgumentException(name + ": joint \"" + joint.name() + "\" names body \"" + body
+                            + "\", which is not one of " + bodies);
+                }
+            }
+            if (joint.bodyA().equals(joint.bodyB())) {
+                throw new IllegalArgumentException(name + ": joint \"" + joint.name() + "\" has body \"" + joint.bodyA()
+                        + "\" on both sides; a joint lies between two bodies");
+            }
+            if (joint instanceof Joint.Rod) {
+                rods.add(joint.name());
+            }
+        }
+        Set<String> driverNames = new HashSet<>();
+        for (Driver driver : drivers) {
+            if (!driverNames.add(driver.name())) {
+                throw new IllegalArgumentException(name + ": driver \"" + driver.name() + "\" is named twice");
+            }
+            String body = driver instanceof Driver.Rise rise
+                    ? rise.body()
+                    : driver instanceof Driver.Travel travel
+                            ? travel.body()
+                            : driver instanceof Driver.Turn turn ? turn.body() : GROUND;
+            if (!known.contains(body) || (body.equals(GROUND) && !(driver instanceof Driver.RodLength))) {
+                throw new IllegalArgumentException(name + ": driver \"" + driver.name() + "\" moves body \"" + body
+                        + "\", which is not one of " + bodies);
+            }
+            if (driver instanceof Driver.RodLength length && !rods.contains(length.rod())) {
+                throw new IllegalArgumentException(name + ": driver \"" + driver.name() + "\" changes rod \""
+                        + length.rod() + "\", which is not one of " + rods);
+            }
+        }
+        Set<String> following = new HashSet<>();
+        for (Follower follower : followers) {
+            if (!bodies.contains(follower.body())) {
+                throw new IllegalArgumentException(
+                        name + ": follower \"" + follower.body() + "\" is not one of " + bodies);
+            }
+            if (!following.add(follower.body())) {
+                throw new IllegalArgumentException(name + ": follower \"" + follower.body() + "\" is given twice");
+            }
+            if (follower instanceof Follower.Aim aim) {
+                for (String body : List.of(aim.bodyA(), aim.bodyB())) {
+                    if (!known.contains(body)) {
+                        throw new IllegalArgumentException(name + ": follower \"" + aim.body() + "\" names body \""
+                                + body + "\", which is not one of " + bodies);
+                    }
+                    if (body.equals(aim.body())) {
+                        throw new IllegalArgumentException(name + ": follower \"" + body + "\" cannot follow itself");
+                    }
+                }
+            }
+        }
+    }
+
+    private static void apart(String what, Spot first, Spot second) {
+        if (!(first.distanceTo(second) > SAME_SPOT_MM)) {
+            throw new IllegalArgumentException(what + ": its two spots " + first + " and " + second
+                    + " must be more than " + SAME_SPOT_MM + " mm apart");
+        }
+    }
+
+    private static void range(String what, double lowest, double highest) {
+        if (!Double.isFinite(lowest) || !(lowest <= 0)) {
+            throw new IllegalArgumentException(
+                    what + ": lowest must be a finite number, zero (ride height) or less: " + lowest);
+        }
+        if (!Double.isFinite(highest) || !(highest >= 0)) {
+            throw new IllegalArgumentException(
+                    what + ": highest must be a finite number, zero (ride height) or more: " + highest);
+        }
     }
 
     /** What stays true between two bodies while they move. Each has a name for messages. */
@@ -36,14 +131,28 @@ public record Mechanism(
         /** What a message calls it, for example {@code lower ball joint}. */
         String name();
 
+        /** One of the two bodies; may be the ground. */
+        String bodyA();
+
+        /** The other body; may be the ground. */
+        String bodyB();
+
         /** A ball joint: one spot of each body stays together. */
         record Ball(String name, String bodyA, String bodyB, Spot at) implements Joint {}
 
         /** A hinge: two bodies turn about the line through two spots, and do not slide along it. */
-        record Hinge(String name, String bodyA, String bodyB, Spot first, Spot second) implements Joint {}
+        record Hinge(String name, String bodyA, String bodyB, Spot first, Spot second) implements Joint {
+            public Hinge {
+                apart("hinge \"" + name + "\"", first, second);
+            }
+        }
 
         /** A rod with a ball at either end: the distance between two spots stays what it is at ride height. */
-        record Rod(String name, String bodyA, Spot onA, String bodyB, Spot onB) implements Joint {}
+        record Rod(String name, String bodyA, Spot onA, String bodyB, Spot onB) implements Joint {
+            public Rod {
+                apart("rod \"" + name + "\"", onA, onB);
+            }
+        }
 
         /** A slide: body B moves along a direction of body A and does not turn against it. */
         record Slide(String name, String bodyA, String bodyB, Spot at, Direction along) implements Joint {}
@@ -53,12 +162,51 @@ public record Mechanism(
                 implements Joint {}
 
         /**
-         * A leaf spring half: the eye (a ball on body B) moves against the pad of body A as a leaf bends.
+         * A plane: a spot of body A stays in a plane of body B (a slotted link, a lateral stop, a plane mechanism's
+         * own plane).
+         *
+         * @param normalB direction at right angles to the plane, on body B
+         */
+        record Plane(String name, String bodyA, Spot spotOfA, String bodyB, Direction normalB) implements Joint {}
+
+        /**
+         * Half of a leaf spring: the eye (a ball on body B: chassis or shackle) moves against the pad of body A (the
+         * axle) as the leaf bends, in a plane that the clamp holds.
+         *
+         * <p>At ride height the leaf leaves the clamp level: along the car-horizontal direction from pad to eye. All
+         * leaf halves of one axle share two more conditions, written with {@link Linkage}: sideways location and
+         * freedom from wind-up.
          *
          * @param pad where the leaf leaves the clamp on body A
          * @param eye the eye at ride height, on body B
+         * @param model how the eye's path follows from bending
          */
-        record Leaf(String name, String bodyA, Spot pad, String bodyB, Spot eye) implements Joint {}
+        record Leaf(String name, String bodyA, Spot pad, String bodyB, Spot eye, LeafModel model) implements Joint {
+            public Leaf {
+                apart("leaf \"" + name + "\"", pad, eye);
+                if (!(Math.hypot(eye.x() - pad.x(), eye.y() - pad.y()) > Math.abs(eye.z() - pad.z()))) {
+                    throw new IllegalArgumentException("leaf \"" + name + "\": the eye " + eye
+                            + " must be further from the pad " + pad + " sideways than up or down");
+                }
+            }
+
+            /** A leaf half by the three-link model. */
+            public Leaf(String name, String bodyA, Spot pad, String bodyB, Spot eye) {
+                this(name, bodyA, pad, bodyB, eye, LeafModel.THREE_LINK);
+            }
+        }
+    }
+
+    /** How the path of a leaf spring's eye follows from bending. The two differ by the model's own uncertainty. */
+    public enum LeafModel {
+        /**
+         * A radius arm of three quarters of the half's length, about a spot a quarter of that length out from the
+         * clamp (three-link equivalent: SAE HS-788, Manual on Design and Application of Leaf Springs; the figure of
+         * three quarters from memory).
+         */
+        THREE_LINK,
+        /** The half bends to an even curvature and keeps its arc length. */
+        EVEN_CURVE
     }
 
     /** What is moved on purpose. Values are changes from ride height; zero is ride height. */
@@ -66,24 +214,41 @@ public record Mechanism(
         /** Its name in the car's workspace; mechanisms that share a name share the value. */
         String name();
 
-        /** Least value: mm, or radians for {@link Turn}. */
+        /** Least value: mm, or radians for {@link Turn}; zero or less. */
         double lowest();
 
-        /** Greatest value: mm, or radians for {@link Turn}. */
+        /** Greatest value: mm, or radians for {@link Turn}; zero or more. */
         double highest();
 
         /** The height of a spot of a body: mm up from ride height (wheel travel; bump positive). */
-        record Rise(String name, String body, Spot spot, double lowest, double highest) implements Driver {}
+        record Rise(String name, String body, Spot spot, double lowest, double highest) implements Driver {
+            public Rise {
+                range("driver \"" + name + "\"", lowest, highest);
+            }
+        }
 
         /** A body slides along a direction: mm (a rack; positive to the direction). */
-        record Travel(String name, String body, Direction along, double lowest, double highest) implements Driver {}
+        record Travel(String name, String body, Direction along, double lowest, double highest) implements Driver {
+            public Travel {
+                range("driver \"" + name + "\"", lowest, highest);
+            }
+        }
 
         /** A body turns about a fixed axis: radians by the right-hand rule from first to second (panel, pedal). */
         record Turn(String name, String body, Spot first, Spot second, double lowest, double highest)
-                implements Driver {}
+                implements Driver {
+            public Turn {
+                apart("driver \"" + name + "\"", first, second);
+                range("driver \"" + name + "\"", lowest, highest);
+            }
+        }
 
         /** The length of a rod or of an adjustable stay: mm longer than at ride height. */
-        record RodLength(String name, String rod, double lowest, double highest) implements Driver {}
+        record RodLength(String name, String rod, double lowest, double highest) implements Driver {
+            public RodLength {
+                range("driver \"" + name + "\"", lowest, highest);
+            }
+        }
     }
 
     /** A body whose pose follows from two others. */
@@ -92,9 +257,13 @@ public record Mechanism(
         String body();
 
         /**
-         * Aims from a spot of one body at a spot of another, and turns as little as it can on the way (a shock's
-         * half, a gas strut's half, a drop link, a driveshaft).
+         * Aims from a spot of one body at a spot of another, and turns as little as it can from ride height (a
+         * shock's half, a gas strut's half, a drop link, a driveshaft).
          */
-        record Aim(String body, String bodyA, Spot onA, String bodyB, Spot onB) implements Follower {}
+        record Aim(String body, String bodyA, Spot onA, String bodyB, Spot onB) implements Follower {
+            public Aim {
+                apart("follower \"" + body + "\"", onA, onB);
+            }
+        }
     }
 }
