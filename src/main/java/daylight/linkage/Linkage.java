@@ -107,11 +107,11 @@ public final class Linkage {
     /**
      * Compiles a mechanism.
      *
-     * @throws IllegalArgumentException if its joints and drivers leave a movement free or hold something twice, naming
+     * @throws IllegalArgumentException if it names a body or rod that it does not have, or its joints and drivers leave a movement free or hold something twice, naming
      *     the bodies
      */
     public static Linkage of(Mechanism mechanism) {
-        return new Linkage(mechanism);
+        return new Linkage(mechanism.whole());
     }
 
     private static Outcome.Solved[] solvedTable() {

@@ -14,9 +14,10 @@ import java.util.Set;
  * pose is the identity and every driver is zero. The body {@value #GROUND} is the frame of the car and never
  * moves.
  *
- * <p>Checked when made: every body named by a joint, driver or follower exists, no body, joint or driver is named
- * twice, a joint lies between two different bodies, a rod has a length, an axis has two different spots, a
- * driver's range is finite and holds zero.
+ * <p>Checked when made: no body, joint or driver is named twice, a joint lies between two different bodies, a rod has
+ * a length, an axis has two different spots, a driver's range is finite and holds zero. Whether every body that is
+ * named exists is checked by {@link #whole} when it is compiled: a shock or an anti-roll bar hangs on bodies of
+ * another mechanism until the two are joined.
  *
  * @param name what the builder calls it, for example {@code front left}
  * @param bodies the bodies that move, without the ground; each named once
@@ -47,23 +48,13 @@ public record Mechanism(
             }
         }
         Set<String> jointNames = new HashSet<>();
-        Set<String> rods = new HashSet<>();
         for (Joint joint : joints) {
             if (!jointNames.add(joint.name())) {
                 throw new IllegalArgumentException(name + ": joint \"" + joint.name() + "\" is named twice");
             }
-            for (String body : List.of(joint.bodyA(), joint.bodyB())) {
-                if (!known.contains(body)) {
-                    throw new IllegalArgumentException(name + ": joint \"" + joint.name() + "\" names body \"" + body
-                            + "\", which is not one of " + bodies);
-                }
-            }
             if (joint.bodyA().equals(joint.bodyB())) {
                 throw new IllegalArgumentException(name + ": joint \"" + joint.name() + "\" has body \"" + joint.bodyA()
                         + "\" on both sides; a joint lies between two bodies");
-            }
-            if (joint instanceof Joint.Rod) {
-                rods.add(joint.name());
             }
         }
         Set<String> driverNames = new HashSet<>();
@@ -71,40 +62,61 @@ public record Mechanism(
             if (!driverNames.add(driver.name())) {
                 throw new IllegalArgumentException(name + ": driver \"" + driver.name() + "\" is named twice");
             }
-            String body = driver instanceof Driver.Rise rise
-                    ? rise.body()
-                    : driver instanceof Driver.Travel travel
-                            ? travel.body()
-                            : driver instanceof Driver.Turn turn ? turn.body() : GROUND;
-            if (!known.contains(body) || (body.equals(GROUND) && !(driver instanceof Driver.RodLength))) {
-                throw new IllegalArgumentException(name + ": driver \"" + driver.name() + "\" moves body \"" + body
-                        + "\", which is not one of " + bodies);
-            }
-            if (driver instanceof Driver.RodLength length && !rods.contains(length.rod())) {
-                throw new IllegalArgumentException(name + ": driver \"" + driver.name() + "\" changes rod \""
-                        + length.rod() + "\", which is not one of " + rods);
-            }
         }
         Set<String> following = new HashSet<>();
         for (Follower follower : followers) {
-            if (!bodies.contains(follower.body())) {
-                throw new IllegalArgumentException(
-                        name + ": follower \"" + follower.body() + "\" is not one of " + bodies);
-            }
             if (!following.add(follower.body())) {
                 throw new IllegalArgumentException(name + ": follower \"" + follower.body() + "\" is given twice");
             }
-            if (follower instanceof Follower.Aim aim) {
-                for (String body : List.of(aim.bodyA(), aim.bodyB())) {
-                    if (!known.contains(body)) {
-                        throw new IllegalArgumentException(name + ": follower \"" + aim.body() + "\" names body \""
-                                + body + "\", which is not one of " + bodies);
-                    }
-                    if (body.equals(aim.body())) {
-                        throw new IllegalArgumentException(name + ": follower \"" + body + "\" cannot follow itself");
-                    }
-                }
+            if (follower instanceof Follower.Aim aim
+                    && (aim.body().equals(aim.bodyA()) || aim.body().equals(aim.bodyB()))) {
+                throw new IllegalArgumentException(name + ": follower \"" + aim.body() + "\" cannot follow itself");
             }
+        }
+    }
+
+    /**
+     * Returns this mechanism if every body and rod that it names exists in it.
+     *
+     * @throws IllegalArgumentException naming what names what, and the bodies that there are
+     */
+    public Mechanism whole() {
+        Set<String> rods = new HashSet<>();
+        for (Joint joint : joints) {
+            has("joint \"" + joint.name() + "\"", joint.bodyA(), true);
+            has("joint \"" + joint.name() + "\"", joint.bodyB(), true);
+            if (joint instanceof Joint.Rod) {
+                rods.add(joint.name());
+            }
+        }
+        for (Driver driver : drivers) {
+            String what = "driver \"" + driver.name() + "\"";
+            if (driver instanceof Driver.Rise rise) {
+                has(what, rise.body(), false);
+            } else if (driver instanceof Driver.Travel travel) {
+                has(what, travel.body(), false);
+            } else if (driver instanceof Driver.Turn turn) {
+                has(what, turn.body(), false);
+            } else if (driver instanceof Driver.RodLength length && !rods.contains(length.rod())) {
+                throw new IllegalArgumentException(
+                        name + ": " + what + " changes rod \"" + length.rod() + "\", which is not one of " + rods);
+            }
+        }
+        for (Follower follower : followers) {
+            String what = "follower \"" + follower.body() + "\"";
+            has(what, follower.body(), false);
+            if (follower instanceof Follower.Aim aim) {
+                has(what, aim.bodyA(), true);
+                has(what, aim.bodyB(), true);
+            }
+        }
+        return this;
+    }
+
+    private void has(String what, String body, boolean groundToo) {
+        if (!bodies.contains(body) && !(groundToo && body.equals(GROUND))) {
+            throw new IllegalArgumentException(
+                    name + ": " + what + " names body \"" + body + "\", which is not one of " + bodies);
         }
     }
 
