@@ -1,0 +1,33 @@
+package daylight.survey;
+
+/**
+ * A gap measured on the car against the gap computed for the same position.
+ *
+ * @param computedMm the gap that follows from the points, mm
+ * @param computedUMm its standard uncertainty, mm
+ * @param measuredMm the gap measured, mm
+ * @param measuredUMm its standard uncertainty, mm; above zero
+ */
+public record GapComparison(double computedMm, double computedUMm, double measuredMm, double measuredUMm) {
+    public GapComparison {
+        if (!(computedUMm >= 0) || !(measuredUMm > 0)) {
+            throw new IllegalArgumentException(
+                    "uncertainties are zero or more and above zero, not " + computedUMm + " and " + measuredUMm);
+        }
+    }
+
+    /** Measured less computed, mm. */
+    public double differenceMm() {
+        return measuredMm - computedMm;
+    }
+
+    /** The difference over its standard deviation; the two are independent. */
+    public double standardised() {
+        return differenceMm() / Math.hypot(computedUMm, measuredUMm);
+    }
+
+    /** Whether the difference is more than chance allows, 95 times in 100. */
+    public boolean disagrees() {
+        return Math.abs(standardised()) > Coverage.NORMAL_95;
+    }
+}
