@@ -38,6 +38,19 @@ final class PairGap {
     double ty;
     double tz;
 
+    // Absolute values of the rotation.
+    private double sxx = 1;
+    private double sxy;
+    private double sxz;
+    private double syx;
+    private double syy = 1;
+    private double syz;
+    private double szx;
+    private double szy;
+    private double szz = 1;
+    /** Pairs of tree nodes compared since the engine was made. */
+    long nodePairs;
+
     private final Support support = new Support();
     private final CoreDepth depth = new CoreDepth(this);
 
@@ -702,11 +715,63 @@ final class PairGap {
         rxz = a00 * b20 + a01 * b21 + a02 * b22;
         ryz = a10 * b20 + a11 * b21 + a12 * b22;
         rzz = a20 * b20 + a21 * b21 + a22 * b22;
+        sxx = Math.abs(rxx);
+        sxy = Math.abs(rxy);
+        sxz = Math.abs(rxz);
+        syx = Math.abs(ryx);
+        syy = Math.abs(ryy);
+        syz = Math.abs(ryz);
+        szx = Math.abs(rzx);
+        szy = Math.abs(rzy);
+        szz = Math.abs(rzz);
         double dx = worldB.m30() - worldA.m30();
         double dy = worldB.m31() - worldA.m31();
         double dz = worldB.m32() - worldA.m32();
         tx = a00 * dx + a01 * dy + a02 * dz;
         ty = a10 * dx + a11 * dy + a12 * dz;
         tz = a20 * dx + a21 * dy + a22 * dz;
+    }
+
+    /**
+     * A distance that the contents of two nodes are never closer than: that of their boxes, seen from either box's
+     * own axes. Negative when the boxes overlap: then the largest of the overlaps' negatives.
+     */
+    double boxes(Solid p, int i, Solid q, int j) {
+        nodePairs++;
+        double[] u = p.box;
+        double[] v = q.box;
+        int a = 6 * i;
+        int b = 6 * j;
+        double vx = v[b];
+        double vy = v[b + 1];
+        double vz = v[b + 2];
+        double hx = v[b + 3];
+        double hy = v[b + 4];
+        double hz = v[b + 5];
+        double ex = u[a + 3];
+        double ey = u[a + 4];
+        double ez = u[a + 5];
+        double dx = rxx * vx + rxy * vy + rxz * vz + tx - u[a];
+        double dy = ryx * vx + ryy * vy + ryz * vz + ty - u[a + 1];
+        double dz = rzx * vx + rzy * vy + rzz * vz + tz - u[a + 2];
+        double gx = Math.abs(dx) - ex - (sxx * hx + sxy * hy + sxz * hz);
+        double gy = Math.abs(dy) - ey - (syx * hx + syy * hy + syz * hz);
+        double gz = Math.abs(dz) - ez - (szx * hx + szy * hy + szz * hz);
+        double kx = Math.abs(rxx * dx + ryx * dy + rzx * dz) - hx - (sxx * ex + syx * ey + szx * ez);
+        double ky = Math.abs(rxy * dx + ryy * dy + rzy * dz) - hy - (sxy * ex + syy * ey + szy * ez);
+        double kz = Math.abs(rxz * dx + ryz * dy + rzz * dz) - hz - (sxz * ex + syz * ey + szz * ez);
+        double most = Math.max(Math.max(gx, Math.max(gy, gz)), Math.max(kx, Math.max(ky, kz)));
+        if (most <= 0) {
+            return most;
+        }
+        double g = 0;
+        g += gx > 0 ? gx * gx : 0;
+        g += gy > 0 ? gy * gy : 0;
+        g += gz > 0 ? gz * gz : 0;
+        double k = 0;
+        k += kx > 0 ? kx * kx : 0;
+        k += ky > 0 ? ky * ky : 0;
+        k += kz > 0 ? kz * kz : 0;
+        return Math.sqrt(Math.max(g, k));
     }
 }

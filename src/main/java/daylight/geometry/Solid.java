@@ -200,4 +200,9 @@ public final class Solid {
     public double sagittaMm() {
         return sagitta;
     }
+
+    /** How large a node is, for choosing which to take apart. */
+    double size(int node) {
+        return box[6 * node + 3] + box[6 * node + 4] + box[6 * node + 5];
+    }
 }

@@ -92,4 +92,40 @@ final class Support {
         y = n[from + 1] + h * uy + r * py;
         z = n[from + 2] + h * uz + r * pz;
     }
+
+    /** Returns the greatest d.x over a piece's core. */
+    double reach(Solid solid, int piece, double dx, double dy, double dz) {
+        double[] n = solid.numbers;
+        int from = solid.first[piece];
+        int to = solid.first[piece + 1];
+        return switch (solid.kind[piece]) {
+            case Solid.POINT -> dx * n[from] + dy * n[from + 1] + dz * n[from + 2];
+            case Solid.BOX ->
+                dx * n[from]
+                        + dy * n[from + 1]
+                        + dz * n[from + 2]
+                        + Math.abs(dx * n[from + 3] + dy * n[from + 4] + dz * n[from + 5])
+                        + Math.abs(dx * n[from + 6] + dy * n[from + 7] + dz * n[from + 8])
+                        + Math.abs(dx * n[from + 9] + dy * n[from + 10] + dz * n[from + 11]);
+            case Solid.ROUND -> {
+                double s = dx * n[from + 3] + dy * n[from + 4] + dz * n[from + 5];
+                double px = dx - s * n[from + 3];
+                double py = dy - s * n[from + 4];
+                double pz = dz - s * n[from + 5];
+                double m = Math.sqrt(px * px + py * py + pz * pz);
+                double most = Double.NEGATIVE_INFINITY;
+                for (int i = from + 6; i < to; i += 2) {
+                    most = Math.max(most, s * n[i] + m * n[i + 1]);
+                }
+                yield dx * n[from] + dy * n[from + 1] + dz * n[from + 2] + most;
+            }
+            default -> {
+                double most = Double.NEGATIVE_INFINITY;
+                for (int i = from; i < to; i += 3) {
+                    most = Math.max(most, dx * n[i] + dy * n[i + 1] + dz * n[i + 2]);
+                }
+                yield most;
+            }
+        };
+    }
 }
