@@ -89,6 +89,11 @@ public final class Wander {
         return this;
     }
 
+    /** Returns the pose at the centre of the box; read only, and it changes with this wander. */
+    public Matrix4x3dc centre() {
+        return centre;
+    }
+
     /** Sets the reference spot, body frame, mm. Returns this. */
     public Wander reference(double x, double y, double z) {
         referenceX = x;

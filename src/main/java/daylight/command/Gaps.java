@@ -1,0 +1,89 @@
+package daylight.command;
+
+import daylight.car.Car;
+import daylight.car.CarFile;
+import daylight.car.CarFileException;
+import daylight.clearance.Asked;
+import daylight.clearance.GapSearch;
+import daylight.clearance.GapTable;
+import daylight.clearance.State;
+import daylight.report.GapCsv;
+import daylight.report.GapJson;
+import daylight.report.GapText;
+import daylight.units.Unit;
+import java.nio.file.Path;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.ArgGroup;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** {@code daylight gaps CAR}: the main job. */
+@Command(
+        name = "gaps",
+        description = {
+            "Lists the gap of every pair of parts that move against one another: as the car stands, and the least over "
+                    + "the whole travel, tightest first.",
+            "Exit status: 0 all clear, 1 something tight or rubbing, 2 the input is wrong."
+        },
+        mixinStandardHelpOptions = true,
+        sortOptions = false,
+        footer = {"", "Example: daylight gaps demo/harbour-pickup.yaml --csv > gaps.csv"})
+final class Gaps implements Callable<Integer> {
+    private final Terminal terminal;
+
+    @Parameters(paramLabel = "CAR", description = "The car file.")
+    private Path file = Path.of("");
+
+    @ArgGroup(exclusive = true)
+    private Form form = new Form();
+
+    @Option(names = "--all", description = "List the pairs that stay far apart too.")
+    private boolean all;
+
+    @Option(
+            names = "--known-to",
+            paramLabel = "MM",
+            description = "How near the floor must come to the least gap found, mm (${DEFAULT-VALUE}).")
+    private double knownTo = Asked.USUAL.toleranceMm();
+
+    @Option(names = "--in", paramLabel = "UNIT", description = "Show lengths in: in, mm (as the car file has them).")
+    private Optional<String> unit = Optional.empty();
+
+    private static final class Form {
+        @Option(names = "--json", description = "Write JSON (mm, degrees).")
+        private boolean json;
+
+        @Option(names = "--csv", description = "Write CSV for a spreadsheet.")
+        private boolean csv;
+    }
+
+    Gaps(Terminal terminal) {
+        this.terminal = terminal;
+    }
+
+    @Override
+    public Integer call() throws CarFileException {
+        Car car = CarFile.read(file);
+        boolean inches = unit.flatMap(Unit::spelt).map(u -> u == Unit.INCH).orElse(car.inches());
+        Asked asked = new Asked(
+                knownTo,
+                Asked.USUAL.watchMm(),
+                Asked.USUAL.mostBoxes(),
+                Math.max(1, Runtime.getRuntime().availableProcessors()));
+        Optional<GapTable> table;
+        try (Bar bar = Bar.on(terminal)) {
+            table = GapSearch.of(car, asked).run(bar);
+        }
+        GapTable found = table.orElseThrow(() -> new IllegalStateException("the search was cancelled by no one"));
+        if (form.json) {
+            terminal.out().print(GapJson.of(found));
+        } else if (form.csv) {
+            terminal.out().print(GapCsv.of(found, inches));
+        } else {
+            terminal.out().print(GapText.of(found, inches, all, terminal.colour()));
+        }
+        return found.worst() == State.CLEAR ? Daylight.CLEAR : Daylight.NOT_CLEAR;
+    }
+}

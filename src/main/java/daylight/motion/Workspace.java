@@ -1,0 +1,191 @@
+package daylight.motion;
+
+import daylight.car.Car;
+import daylight.linkage.Linkage;
+import daylight.linkage.Mechanism;
+import java.util.ArrayList;
+import java.util.BitSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+
+/**
+ * Everywhere a car can go: its handles with their ranges, its bodies, and which handle moves which body. Immutable;
+ * {@link #kinematics()} makes the engine that computes positions, one per thread.
+ *
+ * <p>Mechanisms stay separate small systems. Two that name the same handle (both front corners and {@code steer})
+ * share its value; the shared range is the part that both allow.
+ */
+public final class Workspace {
+    private final Car car;
+    private final List<Handle> handles;
+    private final List<Body> bodies;
+    private final Map<String, Integer> bodyByName;
+    private final int[][] handlesOfMechanism;
+
+    /** A body: which mechanism carries it, what moves it, and how far it may shift besides. */
+    record Body(String name, int mechanism, int local, List<Integer> handles, List<Car.Allowance.Play> plays) {}
+
+    private Workspace(
+            Car car,
+            List<Handle> handles,
+            List<Body> bodies,
+            Map<String, Integer> bodyByName,
+            int[][] handlesOfMechanism) {
+        this.car = car;
+        this.handles = List.copyOf(handles);
+        this.bodies = List.copyOf(bodies);
+        this.bodyByName = Map.copyOf(bodyByName);
+        this.handlesOfMechanism = handlesOfMechanism;
+    }
+
+    /**
+     * Returns the workspace of a car.
+     *
+     * @throws IllegalArgumentException if a body is named twice, an allowance's carrier is unknown, or two mechanisms
+     *     disagree about a shared handle's kind; the car file's reader refuses such cars earlier, with a line
+     */
+    public static Workspace of(Car car) {
+        Map<String, Handle> byName = new LinkedHashMap<>();
+        for (Mechanism mechanism : car.mechanisms()) {
+            for (Mechanism.Driver driver : mechanism.drivers()) {
+                boolean turns = driver instanceof Mechanism.Driver.Turn;
+                Handle fresh = new Handle(driver.name(), driver.lowest(), driver.highest(), turns);
+                byName.merge(driver.name(), fresh, Workspace::shared);
+            }
+        }
+        List<Handle> handles = new ArrayList<>(byName.values());
+        List<String> names = new ArrayList<>(byName.keySet());
+
+        Map<String, Integer> index = new LinkedHashMap<>();
+        List<Body> bodies = new ArrayList<>();
+        add(index, bodies, new Body(Mechanism.GROUND, -1, -1, List.of(), List.of()));
+        int[][] handlesOfMechanism = new int[car.mechanisms().size()][];
+        for (int m = 0; m < car.mechanisms().size(); m++) {
+            Mechanism mechanism = car.mechanisms().get(m);
+            Linkage linkage = Linkage.of(mechanism);
+            handlesOfMechanism[m] = mechanism.drivers().stream()
+                    .mapToInt(driver -> names.indexOf(driver.name()))
+                    .toArray();
+            for (int b = 0; b < mechanism.bodies().size(); b++) {
+                List<Integer> moving = new ArrayList<>();
+                for (int d = 0; d < mechanism.drivers().size(); d++) {
+                    if (linkage.dependsOn(b, d)) {
+                        moving.add(handlesOfMechanism[m][d]);
+                    }
+                }
+                moving.sort(null);
+                add(index, bodies, new Body(mechanism.bodies().get(b), m, b, List.copyOf(moving), List.of()));
+            }
+        }
+        for (Car.Allowance allowance : car.allowances()) {
+            Integer carrier = index.get(allowance.on());
+            if (carrier == null) {
+                throw new IllegalArgumentException(
+                        allowance.body() + " is carried by " + allowance.on() + ", which is no body of the car");
+            }
+            Body on = bodies.get(carrier);
+            List<Car.Allowance.Play> plays = new ArrayList<>(on.plays());
+            plays.addAll(allowance.plays());
+            add(index, bodies, new Body(allowance.body(), on.mechanism(), on.local(), on.handles(), plays));
+        }
+        return new Workspace(car, handles, bodies, index, handlesOfMechanism);
+    }
+
+    private static Handle shared(Handle first, Handle second) {
+        if (first.turns() != second.turns()) {
+            throw new IllegalArgumentException(first.name() + " is an angle in one mechanism and a length in another");
+        }
+        return new Handle(
+                first.name(),
+                Math.max(first.lowest(), second.lowest()),
+                Math.min(first.highest(), second.highest()),
+                first.turns());
+    }
+
+    private static void add(Map<String, Integer> index, List<Body> bodies, Body body) {
+        if (index.putIfAbsent(body.name(), bodies.size()) != null) {
+            throw new IllegalArgumentException("two bodies are called " + body.name());
+        }
+        bodies.add(body);
+    }
+
+    /** Returns a new engine for this workspace; not thread-safe. */
+    public Kinematics kinematics() {
+        return new Kinematics(this);
+    }
+
+    /** Returns the car. */
+    public Car car() {
+        return car;
+    }
+
+    /** Returns the handles in the order of all handle values. */
+    public List<Handle> handles() {
+        return handles;
+    }
+
+    /** Returns the number of bodies; body 0 is the chassis. */
+    public int bodyCount() {
+        return bodies.size();
+    }
+
+    /** Returns the name of a body. */
+    public String bodyName(int body) {
+        return bodies.get(body).name();
+    }
+
+    /**
+     * Returns the number of a body.
+     *
+     * @throws IllegalArgumentException if the car has no such body
+     */
+    public int bodyIndex(String name) {
+        Integer body = bodyByName.get(name);
+        if (body == null) {
+            throw new IllegalArgumentException("no body is called " + name);
+        }
+        return body;
+    }
+
+    /** Returns how far a body may shift besides its handles. */
+    public List<Car.Allowance.Play> plays(int body) {
+        return bodies.get(body).plays();
+    }
+
+    /** Returns the handles that move either of two bodies, ascending. */
+    public List<Integer> handlesOf(int bodyA, int bodyB) {
+        BitSet all = new BitSet();
+        bodies.get(bodyA).handles().forEach(all::set);
+        bodies.get(bodyB).handles().forEach(all::set);
+        return all.stream().boxed().toList();
+    }
+
+    /** Returns whether two bodies can move against one another at all. */
+    public boolean moveAgainstOneAnother(int bodyA, int bodyB) {
+        if (bodyA == bodyB) {
+            return false;
+        }
+        Body a = bodies.get(bodyA);
+        Body b = bodies.get(bodyB);
+        boolean sameCarrier = a.mechanism() == b.mechanism() && a.local() == b.local();
+        boolean shifts = !a.plays().isEmpty() || !b.plays().isEmpty();
+        return shifts
+                || (!sameCarrier && (!a.handles().isEmpty() || !b.handles().isEmpty()));
+    }
+
+    /** Returns the whole range of the handles that move either of two bodies. */
+    public DriverBox whole(int bodyA, int bodyB) {
+        return DriverBox.whole(
+                this,
+                handlesOf(bodyA, bodyB).stream().mapToInt(Integer::intValue).toArray());
+    }
+
+    Body body(int body) {
+        return bodies.get(body);
+    }
+
+    int[] handlesOfMechanism(int mechanism) {
+        return handlesOfMechanism[mechanism];
+    }
+}

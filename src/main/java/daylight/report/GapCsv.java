@@ -1,0 +1,75 @@
+package daylight.report;
+
+import daylight.clearance.GapRow;
+import daylight.clearance.GapTable;
+import daylight.clearance.Onset;
+import daylight.units.LengthFormat;
+import daylight.units.Unit;
+import java.io.IOException;
+import java.io.StringWriter;
+import java.io.UncheckedIOException;
+import java.util.Optional;
+import org.apache.commons.csv.CSVFormat;
+import org.apache.commons.csv.CSVPrinter;
+
+/** The table of gaps for a spreadsheet: one row a pair, lengths as decimals of the car's own unit. */
+public final class GapCsv {
+    /** A cell that starts like this would be taken for a formula by a spreadsheet. */
+    private static final String FORMULA_STARTS = "=+-@\t\r";
+
+    private GapCsv() {}
+
+    /** Returns the table as CSV text (RFC 4180, a heading row, CRLF line ends). */
+    public static String of(GapTable table, boolean inches) {
+        LengthFormat format = LengthFormat.decimals(inches ? Unit.INCH : Unit.MILLIMETRE, inches ? 4 : 2);
+        Wording wording = Wording.in(LengthFormat.usual(inches ? Unit.INCH : Unit.MILLIMETRE));
+        String unit = inches ? " (in)" : " (mm)";
+        StringWriter text = new StringWriter();
+        try (CSVPrinter csv = new CSVPrinter(text, CSVFormat.RFC4180)) {
+            csv.printRecord(
+                    "state",
+                    "first",
+                    "second",
+                    "gap at ride height" + unit,
+                    "least gap" + unit,
+                    "floor" + unit,
+                    "required" + unit,
+                    "margin" + unit,
+                    "at",
+                    "touches from",
+                    "below rule from",
+                    "rule",
+                    "proof");
+            for (GapRow row : table.rows()) {
+                csv.printRecord(
+                        row.state().word(),
+                        safe(row.first()),
+                        safe(row.second()),
+                        format.bare(row.atRideHeight().distanceMm()),
+                        format.bare(row.least().found().distanceMm()),
+                        Double.isFinite(row.least().floorMm())
+                                ? format.bare(row.least().floorMm())
+                                : "",
+                        format.bare(row.requiredMm()),
+                        format.bare(row.marginMm()),
+                        safe(wording.position(row.least().where())),
+                        onset(wording, row.touches()),
+                        onset(wording, row.belowRule()),
+                        safe(row.rule()),
+                        Wording.proof(row.least().proof()));
+            }
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+        return text.toString();
+    }
+
+    private static String onset(Wording wording, Optional<Onset> onset) {
+        return onset.map(at -> safe(wording.position(at.at()))).orElse("");
+    }
+
+    /** Keeps a name from being read as a formula. */
+    private static String safe(String text) {
+        return !text.isEmpty() && FORMULA_STARTS.indexOf(text.charAt(0)) >= 0 ? "'" + text : text;
+    }
+}

@@ -1,0 +1,169 @@
+package daylight.report;
+
+import daylight.clearance.GapRow;
+import daylight.clearance.GapTable;
+import daylight.clearance.Least;
+import daylight.clearance.Onset;
+import daylight.clearance.State;
+import daylight.units.LengthFormat;
+import daylight.units.Unit;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+
+/** The table of gaps for a terminal: columns of plain text, tightest first. */
+public final class GapText {
+    private static final String[] HEADING = {"state", "pair", "at rest", "least", "asked", "margin", "where it is least"
+    };
+    private static final int FIRST_NUMBER = 2;
+    private static final int LAST_NUMBER = 5;
+    private static final String ESCAPE = "\u001b[";
+
+    private final GapTable table;
+    private final boolean inches;
+    private final Wording wording;
+    private final LengthFormat format;
+
+    private GapText(GapTable table, boolean inches) {
+        this.table = table;
+        this.inches = inches;
+        this.format = LengthFormat.usual(inches ? Unit.INCH : Unit.MILLIMETRE);
+        this.wording = Wording.in(format);
+    }
+
+    /**
+     * Returns the table as text with a line feed after each line.
+     *
+     * @param inches whether lengths are shown in inches to 1/16 (else in mm to 0.1)
+     * @param all whether pairs that stay further apart than the watch distance are listed too
+     * @param colour whether the terminal shows colours; words say the same
+     */
+    public static String of(GapTable table, boolean inches, boolean all, boolean colour) {
+        return new GapText(table, inches).text(all, colour);
+    }
+
+    private String text(boolean all, boolean colour) {
+        List<GapRow> shown =
+                table.rows().stream().filter(row -> all || listed(row)).toList();
+        List<String[]> cells = new ArrayList<>();
+        cells.add(HEADING);
+        for (GapRow row : shown) {
+            cells.add(new String[] {
+                row.state().word(),
+                row.first() + " / " + row.second(),
+                wording.gap(row.atRideHeight().distanceMm()),
+                row.least().proof() instanceof Least.Proof.FarApart
+                        ? "over " + wording.gap(table.watchMm())
+                        : wording.gap(row.least().found().distanceMm()),
+                wording.required(row.requiredMm()),
+                row.least().proof() instanceof Least.Proof.FarApart ? "" : wording.gap(row.marginMm()),
+                where(row)
+            });
+        }
+        int[] width = new int[HEADING.length];
+        for (String[] line : cells) {
+            for (int c = 0; c < width.length; c++) {
+                width[c] = Math.max(width[c], line[c].length());
+            }
+        }
+        StringBuilder text = new StringBuilder();
+        text.append(table.car())
+                .append(" (lengths in ")
+                .append(inches ? "inches" : "mm")
+                .append(")\n\n");
+        for (int l = 0; l < cells.size(); l++) {
+            line(
+                    text,
+                    cells.get(l),
+                    width,
+                    l == 0 || !colour
+                            ? Optional.empty()
+                            : Optional.of(shown.get(l - 1).state()));
+        }
+        if (!cells.isEmpty()) {
+            text.append('\n');
+        }
+        summary(text, all);
+        return text.toString();
+    }
+
+    private static boolean listed(GapRow row) {
+        return !(row.least().proof() instanceof Least.Proof.FarApart) || row.state() != State.CLEAR;
+    }
+
+    private String where(GapRow row) {
+        if (row.least().proof() instanceof Least.Proof.FarApart) {
+            return "";
+        }
+        StringBuilder where = new StringBuilder(wording.position(row.least().where()));
+        Optional<Onset> onset = row.touches().isPresent() ? row.touches() : row.belowRule();
+        onset.filter(o -> o.share() > 0)
+                .ifPresent(o -> where.append(row.touches().isPresent() ? "; touches from " : "; too near from ")
+                        .append(wording.position(o.at())));
+        if (row.least().proof() instanceof Least.Proof.Unproved unproved) {
+            where.append("; unproved: ").append(unproved.why());
+        }
+        return where.toString();
+    }
+
+    private static void line(StringBuilder text, String[] cells, int[] width, Optional<State> colour) {
+        StringBuilder line = new StringBuilder();
+        for (int c = 0; c < cells.length; c++) {
+            String pad = " ".repeat(width[c] - cells[c].length());
+            boolean right = c >= FIRST_NUMBER && c <= LAST_NUMBER;
+            String cell = right ? pad + cells[c] : cells[c] + pad;
+            if (c == 0 && colour.isPresent()) {
+                cell = ESCAPE + code(colour.get()) + "m" + cell + ESCAPE + "0m";
+            }
+            line.append(cell).append("  ");
+        }
+        text.append(line.toString().stripTrailing()).append('\n');
+    }
+
+    /** Okabe-Ito colours: vermillion, orange, bluish green. */
+    private static String code(State state) {
+        return switch (state) {
+            case RUB -> "1;38;2;213;94;0";
+            case TIGHT -> "38;2;230;159;0";
+            case CLEAR -> "38;2;0;158;115";
+        };
+    }
+
+    private void summary(StringBuilder text, boolean all) {
+        text.append(String.format(
+                        Locale.ROOT,
+                        "%d parts, %d pairs that move against one another: %d rub, %d tight, %d clear.%n",
+                        table.work().parts(),
+                        table.rows().size(),
+                        count(State.RUB),
+                        count(State.TIGHT),
+                        count(State.CLEAR))
+                .replace(System.lineSeparator(), "\n"));
+        long far = table.rows().stream().filter(row -> !listed(row)).count();
+        if (far > 0 && !all) {
+            text.append(far)
+                    .append(" clear pairs stay further apart than ")
+                    .append(format.print(table.watchMm()))
+                    .append(" (--all lists them). ");
+        }
+        text.append(table.leftOut().size()).append(" pairs are not measured (--json says why of each).\n");
+        long unproved = table.rows().stream()
+                .filter(row -> row.least().proof() instanceof Least.Proof.Unproved)
+                .count();
+        if (unproved == 0) {
+            text.append(
+                            "Proved over the whole travel, not samples: no position of any listed pair is nearer than shown by more than ")
+                    .append(LengthFormat.decimals(Unit.MILLIMETRE, 2).print(table.toleranceMm()))
+                    .append(".\n");
+        } else {
+            text.append(unproved).append(" pairs could not be proved over the whole travel; they say why.\n");
+        }
+        text.append(
+                "Geometry, not strength: check each tight gap on the car itself. Never go under a car that only a jack holds.\n");
+    }
+
+    private long count(State state) {
+        return table.rows().stream().filter(row -> row.state() == state).count();
+    }
+}

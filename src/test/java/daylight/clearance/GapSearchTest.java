@@ -1,0 +1,202 @@
+package daylight.clearance;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import daylight.car.Car;
+import daylight.geometry.Direction;
+import daylight.geometry.Spot;
+import daylight.linkage.Mechanism;
+import daylight.units.Progress;
+import daylight.validation.Checks;
+import java.util.List;
+import java.util.Optional;
+import org.junit.jupiter.api.Test;
+
+/** Least gaps against closed forms, and what the table says of each pair. */
+class GapSearchTest {
+    private static final double KNOWN_TO_MM = 1e-4;
+    /** The balls that stand for points have this radius, mm. */
+    private static final double POINT_MM = 1;
+
+    private static GapRow only(Car car, double toleranceMm) {
+        GapTable table = GapSearch.of(car, new Asked(toleranceMm, 500, 40_000, 1))
+                .run(Progress.SILENT)
+                .orElseThrow();
+        assertThat(table.rows()).hasSize(1);
+        return table.rows().get(0);
+    }
+
+    /** CG-8: a crank of 150 about the origin, in the plane, starting at an angle; and the fixed point (200, 50). */
+    private static GapRow crank(double leastDeg, double mostDeg) {
+        Mechanism crank = Cars.swing("crank", Spot.ORIGIN, Direction.UP, leastDeg, mostDeg);
+        return only(
+                Cars.of(
+                        List.of(crank),
+                        Cars.part("pin", "crank body", Cars.ball(150, 0, 0, POINT_MM)),
+                        Cars.part("post", Mechanism.GROUND, Cars.ball(200, 50, 0, POINT_MM))),
+                KNOWN_TO_MM);
+    }
+
+    @Test
+    void crankAndPointHaveTheClosedFormLeastGap() {
+        String source = "closed form |R - r| between a circle and a point (check CG-8)";
+        GapRow inside = crank(-60, 60);
+        Checks.record(
+                "CG-8",
+                "least distance inside the travel, mm",
+                source,
+                "recomputed",
+                56.1552812809,
+                inside.least().found().distanceMm() + 2 * POINT_MM,
+                KNOWN_TO_MM);
+        Checks.record(
+                "CG-8",
+                "angle of the least distance, deg",
+                source,
+                "recomputed",
+                14.0362434679,
+                Math.toDegrees(inside.least().where().handles().get(0).value()),
+                0.2);
+        GapRow end = crank(-20, 10);
+        Checks.record(
+                "CG-8",
+                "least distance at the end of -20..10 deg, mm",
+                source,
+                "recomputed",
+                57.5048880902,
+                end.least().found().distanceMm() + 2 * POINT_MM,
+                KNOWN_TO_MM);
+        assertThat(inside.least().proof()).isInstanceOf(Least.Proof.Proved.class);
+        assertThat(inside.least().floorMm())
+                .isGreaterThan(inside.least().found().distanceMm() - KNOWN_TO_MM);
+    }
+
+    @Test
+    void aPinThatPassesAPostBetweenCoarseSamplesIsCaught() {
+        // The pin is 1 mm and the post 1 mm; on a 300 mm arm they overlap over 0.19 deg of an 80 deg travel.
+        Mechanism arm = Cars.swing("arm", Spot.ORIGIN, Direction.UP, -40, 40);
+        double angle = Math.toRadians(17.3217);
+        GapRow row = only(
+                Cars.of(
+                        List.of(arm),
+                        Cars.part("pin", "arm body", Cars.ball(300, 0, 0, 0.5)),
+                        Cars.part(
+                                "post",
+                                Mechanism.GROUND,
+                                Cars.rod(
+                                        new Spot(300 * Math.cos(angle), 300 * Math.sin(angle), -50),
+                                        new Spot(300 * Math.cos(angle), 300 * Math.sin(angle), 50),
+                                        1))),
+                0.1);
+        assertThat(row.state()).isEqualTo(State.RUB);
+        assertThat(row.least().found().distanceMm()).isCloseTo(-1, within(0.1));
+        assertThat(Math.toDegrees(row.least().where().handles().get(0).value())).isCloseTo(17.3217, within(0.1));
+        Onset touch = row.touches().orElseThrow();
+        // First contact: the centres are 1 mm apart, a chord of 1 on a circle of 300.
+        double first = 17.3217 - Math.toDegrees(2 * Math.asin(1 / 600.0));
+        assertThat(Math.toDegrees(touch.at().handles().get(0).value())).isCloseTo(first, within(0.2));
+        assertThat(touch.clearUpTo()).isLessThanOrEqualTo(first / 40 + 1e-9);
+        assertThat(touch.clearUpTo()).isGreaterThan(first / 40 - 0.005);
+    }
+
+    @Test
+    void shiftsWithinPlayAreTakenTowardsOneAnother() {
+        Car.Allowance pipe = new Car.Allowance(
+                "exhaust",
+                Mechanism.GROUND,
+                List.of(
+                        new Car.Allowance.Play("sideways", Direction.LEFT, -6, 6),
+                        new Car.Allowance.Play("up and down", Direction.UP, -5, 5)));
+        Car car = Cars.of(
+                List.of(),
+                List.of(
+                        Cars.part("pipe", "exhaust", Cars.ball(0, 0, 0, 30)),
+                        Cars.part("rail", Mechanism.GROUND, Cars.ball(0, 100, 0, 40))),
+                List.of(pipe),
+                List.of(new Car.Rule("any", "any", 13, Optional.empty())),
+                List.of());
+        GapRow row = only(car, 0.1);
+        assertThat(row.atRideHeight().distanceMm()).isCloseTo(30, within(1e-9));
+        assertThat(row.least().found().distanceMm()).isCloseTo(24, within(1e-6));
+        assertThat(row.least().floorMm()).isCloseTo(24, within(0.1));
+        assertThat(row.state()).isEqualTo(State.CLEAR);
+        assertThat(row.least().where().shifts()).hasSize(1);
+    }
+
+    @Test
+    void everyPairIsMeasuredOrLeftOutWithAReason() {
+        Mechanism arm = Cars.swing("arm", Spot.ORIGIN, Direction.UP, -10, 10);
+        Car car = Cars.of(
+                List.of(arm),
+                List.of(
+                        Cars.part("a", "arm body", Cars.ball(100, 0, 0, 5)),
+                        Cars.part("b", "arm body", Cars.ball(200, 0, 0, 5)),
+                        Cars.part("c", Mechanism.GROUND, Cars.ball(300, 0, 0, 5)),
+                        Cars.part("d", Mechanism.GROUND, Cars.ball(400, 0, 0, 5), "stay")),
+                List.of(),
+                List.of(),
+                List.of(new Car.Exclusion("a", "stay", "bolted together")));
+        GapTable table = GapSearch.of(car, Asked.USUAL).run(Progress.SILENT).orElseThrow();
+        assertThat(table.rows().size() + table.leftOut().size()).isEqualTo(6);
+        assertThat(table.leftOut())
+                .containsExactlyInAnyOrder(
+                        new LeftOut("a", "b", "same body: arm body"),
+                        new LeftOut("a", "d", "bolted together"),
+                        new LeftOut("c", "d", "same body: chassis"));
+    }
+
+    @Test
+    void theNarrowestRuleWins() {
+        Car.Part pipe = Cars.part("pipe", Mechanism.GROUND, Cars.ball(0, 0, 0, 5), "exhaust");
+        Car.Part hose = Cars.part("hose", Mechanism.GROUND, Cars.ball(0, 0, 0, 5), "brake hose");
+        List<Car.Rule> rules = List.of(
+                new Car.Rule("any", "any", 13, Optional.empty()),
+                new Car.Rule("brake hose", "exhaust", 50, Optional.empty()),
+                new Car.Rule("any", "exhaust", 20, Optional.empty()));
+        assertThat(Rules.of(rules, pipe, hose)).contains(rules.get(1));
+        assertThat(Rules.of(rules, hose, pipe)).contains(rules.get(1));
+        assertThat(Rules.of(rules, pipe, pipe)).contains(rules.get(2));
+        assertThat(Rules.of(rules, hose, hose)).contains(rules.get(0));
+    }
+
+    @Test
+    void theTableDoesNotDependOnTheNumberOfThreads() {
+        java.util.random.RandomGenerator random =
+                java.util.random.RandomGeneratorFactory.of("L64X128MixRandom").create(7);
+        Mechanism corner = Cars.corner("left", random, 0, 60, 40);
+        Car car = Cars.of(
+                List.of(corner),
+                Cars.part("tyre", "left knuckle", Cars.rod(new Spot(0, 680, 0), new Spot(0, 860, 0), 400)),
+                Cars.part("upper arm", "left upper arm", Cars.rod(new Spot(0, 435, 210), new Spot(-25, 640, 170), 30)),
+                Cars.part("tie rod end", "left knuckle", Cars.ball(-137, 690, -88, 12)),
+                Cars.part("rail", Mechanism.GROUND, Cars.rod(new Spot(-400, 400, 0), new Spot(400, 400, 0), 80)),
+                Cars.part("fender", Mechanism.GROUND, Cars.rod(new Spot(-400, 700, 380), new Spot(400, 700, 380), 20)));
+        GapTable one = GapSearch.of(car, new Asked(0.01, 75, 40_000, 1))
+                .run(Progress.SILENT)
+                .orElseThrow();
+        GapTable two = GapSearch.of(car, new Asked(0.01, 75, 40_000, 2))
+                .run(Progress.SILENT)
+                .orElseThrow();
+        assertThat(daylight.report.GapJson.of(two)).isEqualTo(daylight.report.GapJson.of(one));
+    }
+
+    @Test
+    void aCancelledSearchGivesNoTable() {
+        Mechanism arm = Cars.swing("arm", Spot.ORIGIN, Direction.UP, -10, 10);
+        Car car = Cars.of(
+                List.of(arm),
+                Cars.part("a", "arm body", Cars.ball(100, 0, 0, 5)),
+                Cars.part("c", Mechanism.GROUND, Cars.ball(300, 0, 0, 5)));
+        Optional<GapTable> table = GapSearch.of(car, Asked.USUAL).run(new Progress() {
+            @Override
+            public void at(double fraction, String message) {}
+
+            @Override
+            public boolean cancelled() {
+                return true;
+            }
+        });
+        assertThat(table).isEmpty();
+    }
+}
