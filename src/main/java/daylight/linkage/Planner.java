@@ -311,6 +311,8 @@ final class Planner {
         return false;
     }
 
+    private static final int NOT_WHOLE = 1000;
+
     /** Freedoms of the bodies less the equations among them and to bodies already placed. */
     private int freedoms(boolean[] in) {
         int freedoms = 0;
@@ -321,6 +323,10 @@ final class Planner {
             freedoms += in[b] ? 6 : 0;
         }
         for (Joint joint : mechanism.joints()) {
+            if (joint instanceof Joint.Leaf j && in[at(j.bodyA())] && !joins(joint, in)) {
+                // All halves of one axle share conditions, so they are taken together.
+                return NOT_WHOLE;
+            }
             if (used.contains(joint) || !joins(joint, in)) {
                 continue;
             }
