@@ -218,6 +218,7 @@ final class CarReader {
         for (YamlNode.Entry entry : mapping.entries()) {
             move(entry);
         }
+        Set<String> told = new HashSet<>();
         for (YamlNode.Entry entry : mapping.entries()) {
             String name = entry.key().text();
             Set<String> chain = new LinkedHashSet<>();
@@ -227,7 +228,7 @@ final class CarReader {
                         .map(Car.Allowance::on)
                         .orElse("");
             }
-            if (chain.contains(at) && at.equals(name)) {
+            if (at.equals(name) && !chain.isEmpty() && told.addAll(chain)) {
                 in.complain(
                         Kind.CONTRADICTION,
                         entry.key().place(),

@@ -361,7 +361,7 @@ final class LayoutReader {
         Map<String, Double> values = new LinkedHashMap<>();
         Fields fields = Fields.of(in, node, "the example");
         fields.maybeText("note");
-        Fields given = Fields.of(in, fields.need("points", "Give each point.").orElse(node), "the example's points");
+        Fields given = Fields.of(in, fields.need("points", "Give each point.").orElse(node), "the example");
         for (Map.Entry<String, Boolean> point : points.entrySet()) {
             Optional<YamlNode> at = point.getValue()
                     ? given.maybe(point.getKey())
@@ -373,7 +373,7 @@ final class LayoutReader {
             fields.maybe("limits");
         } else {
             Fields ends = Fields.of(
-                    in, fields.need("limits", "Give each limit a value.").orElse(node), "the example's limits");
+                    in, fields.need("limits", "Give each limit a value.").orElse(node), "the example");
             limits.forEach((limit, angle) -> ends.need(limit, "Give each limit a value, mm or deg.")
                     .ifPresent(n -> values.put(limit, angle ? in.angle(n, limit) : in.length(n, limit))));
             ends.close();

@@ -105,7 +105,12 @@ final class MechanismReader {
                 carrier.name(),
                 both(carrier.bodies(), hung.bodies()),
                 both(carrier.joints(), hung.joints()),
-                both(carrier.drivers(), hung.drivers()),
+                both(
+                        carrier.drivers(),
+                        hung.drivers().stream()
+                                .filter(driver -> carrier.drivers().stream()
+                                        .noneMatch(own -> own.name().equals(driver.name())))
+                                .toList()),
                 both(carrier.followers(), hung.followers()));
     }
 
@@ -332,9 +337,22 @@ final class MechanismReader {
                 key.place(),
                 key.text() + " needs " + (missing.size() == 1 ? "the point " : "the points ") + list,
                 "",
-                near.map(name -> "Nearest: \"" + name + "\".")
+                otherPrefix(missing)
+                        .map(other ->
+                                "Write prefix: " + other + ", or name them under points: within " + key.text() + ".")
+                        .or(() -> near.map(name -> "Nearest: \"" + name + "\"."))
                         .orElse("Add under points: " + missing.get(0).name() + " is "
                                 + sentence(missing.get(0).measure())));
+    }
+
+    /** Returns what stands before every missing name in the car's own points, if it is one thing. */
+    private Optional<String> otherPrefix(List<Layout.MeasuredPoint> missing) {
+        String ending = " " + missing.get(0).name();
+        return spots.names().stream()
+                .filter(name -> name.endsWith(ending))
+                .map(name -> name.substring(0, name.length() - ending.length()))
+                .filter(prefix -> missing.stream().allMatch(point -> spots.has(prefix + " " + point.name())))
+                .findFirst();
     }
 
     private static String sentence(String text) {

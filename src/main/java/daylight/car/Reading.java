@@ -25,6 +25,9 @@ final class Reading {
     /** No car is longer; a coordinate beyond it is a slip of the point or the unit. */
     static final double FARTHEST_MM = 100_000;
 
+    /** A sentence that lists more is not read to its end. */
+    private static final int LONGEST_LIST = 12;
+
     private final String file;
     private final List<Complaint> complaints = new ArrayList<>();
     private Unit unit = Unit.MILLIMETRE;
@@ -80,6 +83,10 @@ final class Reading {
         List<String> list = List.copyOf(words);
         if (list.size() < 2) {
             return String.join("", list);
+        }
+        if (list.size() > LONGEST_LIST) {
+            return String.join(", ", list.subList(0, LONGEST_LIST)) + " or one of " + (list.size() - LONGEST_LIST)
+                    + " more";
         }
         return String.join(", ", list.subList(0, list.size() - 1)) + " or " + list.get(list.size() - 1);
     }

@@ -150,7 +150,8 @@ final class SpotReader {
                     node.place(),
                     what + " has " + sequence.items().size() + " numbers",
                     "",
-                    "Write three: [ahead of the datum line, left of centre, above the floor].");
+                    "Write three: [ahead of the datum line, left of centre, above the floor]"
+                            + (sequence.items().size() > 3 ? ", decimals with a point." : "."));
             return Spot.ORIGIN;
         }
         double x = in.length(sequence.items().get(0), what);

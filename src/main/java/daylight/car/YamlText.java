@@ -266,20 +266,24 @@ final class YamlText {
                     "Replace the tab with spaces.");
             return;
         }
-        in.complain(Complaint.Kind.NOT_YAML, place(at, at), found(problem, e), "", advice(problem, line));
+        String opened = e.getContextMark()
+                .map(context -> place(offset(context.getIndex() + shift), 0).line())
+                .map(opening -> " (opened in line " + opening + ")")
+                .orElse("");
+        in.complain(Complaint.Kind.NOT_YAML, place(at, at), found(problem, opened, e), "", advice(problem, line));
     }
 
-    private static String found(String problem, MarkedYamlEngineException e) {
+    private static String found(String problem, String opened, MarkedYamlEngineException e) {
         String plain = firstLine(problem.isEmpty() ? Objects.requireNonNullElse(e.getMessage(), "") : problem)
                 .strip();
         if (plain.contains("mapping values are not allowed")) {
             return "a second colon stands in one line";
         }
         if (plain.contains("expected ',' or ']'")) {
-            return "a list is not closed before this";
+            return "a list" + opened + " is not closed before this";
         }
         if (plain.contains("expected ',' or '}'")) {
-            return "a group in braces is not closed before this";
+            return "a group in braces" + opened + " is not closed before this";
         }
         if (plain.contains("unexpected end of stream")) {
             return "a quotation mark is opened here and never closed";
@@ -290,6 +294,9 @@ final class YamlText {
         if (plain.contains("cannot start any token")) {
             return "a value cannot begin with this sign";
         }
+        if (plain.contains("expected <block end>")) {
+            return "this does not fit what is before it";
+        }
         return "this is not YAML (" + plain.replaceAll("[.]+$", "") + ")";
     }
 
@@ -298,6 +305,9 @@ final class YamlText {
             return "Put quotes around a text that has a colon in it, or set the line in as its neighbours are.";
         }
         if (problem.contains("expected ',' or ']'") || problem.contains("expected ',' or '}'")) {
+            if (line.indexOf('"') >= 0) {
+                return "Write inches as 2 3/8 in, or put single quotes around the whole length.";
+            }
             return "Put a comma between the values and close the bracket that was opened.";
         }
         if (problem.contains("could not find expected ':'") || problem.contains("expected <block end>")) {

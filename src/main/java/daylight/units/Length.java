@@ -1,5 +1,6 @@
 package daylight.units;
 
+import java.util.Locale;
 import java.util.Optional;
 
 /**
@@ -12,6 +13,8 @@ public record Length(double mm) implements Comparable<Length> {
     public static final double MM_PER_INCH = 25.4;
 
     private static final double INCHES_PER_FOOT = 12;
+    /** A longer text than this is not one that a person meant as a length; its beginning says which one it is. */
+    private static final int LONGEST_SHOWN = 40;
 
     public Length {
         if (!Double.isFinite(mm)) {
@@ -54,6 +57,9 @@ public record Length(double mm) implements Comparable<Length> {
             return finite(text, sign * first * fallback.mm(), fallback);
         }
         Optional<Unit> unit = Unit.spelt(numerals.word());
+        if (unit.isEmpty() && numerals.word().toLowerCase(Locale.ROOT).equals("e")) {
+            return refused(text, "it is written with an exponent", advice(fallback));
+        }
         if (unit.isEmpty()) {
             String what = numerals.atNumber()
                     ? "nothing says how \"" + numerals.rest() + "\" belongs to what is before it"
@@ -103,7 +109,8 @@ public record Length(double mm) implements Comparable<Length> {
     }
 
     private static Parsed<Length> refused(String text, String why, String advice) {
-        return new Parsed.Refused<>("\"" + text + "\" is not a length: " + why, advice);
+        String shown = text.length() <= LONGEST_SHOWN ? text : text.substring(0, LONGEST_SHOWN) + "...";
+        return new Parsed.Refused<>("\"" + shown + "\" is not a length: " + why, advice);
     }
 
     private static String advice(Unit fallback) {

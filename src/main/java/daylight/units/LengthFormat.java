@@ -106,6 +106,16 @@ public record LengthFormat(Unit unit, int perUnit, Style style) {
         return unit.mm() / perUnit;
     }
 
+    /**
+     * Returns the standard uncertainty of a reading that was rounded to the step: half a step, equally likely
+     * anywhere within, over the square root of 3; mm.
+     *
+     * @see "JCGM 100:2008 (GUM), 4.3.7"
+     */
+    public double roundingUncertaintyMm() {
+        return stepMm() / 2 / Math.sqrt(3);
+    }
+
     /** Returns a length in mm as text, with its unit. */
     public String print(double mm) {
         return bare(mm) + " " + unit.symbol();

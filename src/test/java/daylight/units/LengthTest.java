@@ -3,6 +3,7 @@ package daylight.units;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import daylight.validation.Checks;
 import java.util.random.RandomGenerator;
 import java.util.random.RandomGeneratorFactory;
 import java.util.stream.IntStream;
@@ -85,7 +86,8 @@ class LengthTest {
                 "2 in 1 ft; left over",
                 "1' 2'; inches go after feet",
                 "1' 2\" 3; left over",
-                "1e3; no unit",
+                "1e3; exponent",
+                "1.5E-3; exponent",
                 "NaN; a number is missing",
                 ".nan; is not a length",
                 "3 # 4; means nothing here",
@@ -183,6 +185,21 @@ class LengthTest {
         assertThat(LengthFormat.SIXTEENTHS.notBelow(25.4)).isEqualTo(25.4, within(EXACT_MM));
         assertThat(LengthFormat.SIXTEENTHS.notBelow(25.41)).isEqualTo(25.4 + 1.5875, within(EXACT_MM));
         assertThat(LengthFormat.SIXTEENTHS.notBelow(-1)).isEqualTo(0, within(EXACT_MM));
+    }
+
+    /** UN-5: printed to six decimals, so half of the sixth. */
+    private static final double UN_5_MM = 5e-7;
+
+    @Test
+    void aReadingInSixteenthsIsUncertainByItsRounding() {
+        Checks.record(
+                "UN-5",
+                "a tape read to the nearest 1/16 in, rectangular, mm",
+                "JCGM 100:2008, Guide to the expression of uncertainty in measurement, 4.3",
+                "recomputed",
+                0.458272,
+                LengthFormat.SIXTEENTHS.roundingUncertaintyMm(),
+                UN_5_MM);
     }
 
     @Test
