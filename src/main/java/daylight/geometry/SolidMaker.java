@@ -59,7 +59,7 @@ final class SolidMaker {
         return pieces.size() - 1;
     }
 
-    private static double[] coordinates(List<Spot> spots) {
+    static double[] coordinates(List<Spot> spots) {
         double[] result = new double[3 * spots.size()];
         for (int i = 0; i < spots.size(); i++) {
             result[3 * i] = spots.get(i).x();

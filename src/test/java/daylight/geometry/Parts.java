@@ -31,7 +31,7 @@ final class Parts {
             here = here.along(way, samples.between(60, 120));
             through.add(here);
         }
-        return new Shape.Tube(through, samples.between(10, 40), samples.below(3) == 0 ? 0 : samples.between(5, 20));
+        return new Shape.Tube(through, samples.between(10, 40), samples.below(3) == 0 ? 0 : samples.between(20, 30));
     }
 
     static Shape.Plate plate(Samples samples) {

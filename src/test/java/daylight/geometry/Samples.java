@@ -18,6 +18,8 @@ final class Samples {
         TYRE_LIKE
     }
 
+    static final List<Kind> KINDS = List.of(Kind.values());
+
     private final SplittableRandom random;
 
     Samples(long seed) {
@@ -92,7 +94,7 @@ final class Samples {
     }
 
     Kind kind() {
-        return Kind.values()[below(Kind.values().length)];
+        return KINDS.get(below(KINDS.size()));
     }
 
     /** A convex shape of about unit to hundred millimetres, sometimes tiny, sometimes long and thin. */
