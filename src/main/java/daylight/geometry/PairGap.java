@@ -534,9 +534,10 @@ final class PairGap {
     private double bestPx;
     private double bestPy;
     private double bestPz;
-    private double bestQx;
-    private double bestQy;
-    private double bestQz;
+    // From A to B.
+    private double bestRx;
+    private double bestRy;
+    private double bestRz;
 
     private void segments(int kindA, int kindB, double radii) {
         double[] na = a.numbers;
@@ -589,14 +590,11 @@ final class PairGap {
         endToSegment(px + ux, py + uy, pz + uz, qx, qy, qz, sx, sy, sz, ss, false);
         endToSegment(qx, qy, qz, px, py, pz, ux, uy, uz, uu, true);
         endToSegment(qx + sx, qy + sy, qz + sz, px, py, pz, ux, uy, uz, uu, true);
-        double gx = bestQx - bestPx;
-        double gy = bestQy - bestPy;
-        double gz = bestQz - bestPz;
         double length = Math.sqrt(bestSquared);
-        if (length > 0) {
-            nx = gx / length;
-            ny = gy / length;
-            nz = gz / length;
+        if (bestSquared > TOUCH_SHARE * TOUCH_SHARE * (uu + ss + dx * dx + dy * dy + dz * dz)) {
+            nx = bestRx / length;
+            ny = bestRy / length;
+            nz = bestRz / length;
         } else {
             // Touching end on: any direction at right angles to both parts them; failing that, to one of them.
             anyNormal(cx, cy, cz, uu >= ss ? ux : sx, uu >= ss ? uy : sy, uu >= ss ? uz : sz);
@@ -627,10 +625,11 @@ final class PairGap {
         double squared = rx * rx + ry * ry + rz * rz;
         if (squared < bestSquared) {
             bestSquared = squared;
+            double sign = endIsB ? 1 : -1;
+            bestRx = sign * rx;
+            bestRy = sign * ry;
+            bestRz = sign * rz;
             if (endIsB) {
-                bestQx = ex;
-                bestQy = ey;
-                bestQz = ez;
                 bestPx = ex - rx;
                 bestPy = ey - ry;
                 bestPz = ez - rz;
@@ -638,9 +637,6 @@ final class PairGap {
                 bestPx = ex;
                 bestPy = ey;
                 bestPz = ez;
-                bestQx = ex - rx;
-                bestQy = ey - ry;
-                bestQz = ez - rz;
             }
         }
     }

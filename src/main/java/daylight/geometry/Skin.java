@@ -283,8 +283,7 @@ public final class Skin {
                     double angle = Math.atan2(in[1], in[0]) + turn * k / steps;
                     double nh = Math.cos(angle);
                     double nr = Math.sin(angle);
-                    int[] now =
-                            circle(c, axis, core[2 * i] + rho * nh, core[2 * i + 1] + rho * nr, nh, nr, around);
+                    int[] now = circle(c, axis, core[2 * i] + rho * nh, core[2 * i + 1] + rho * nr, nh, nr, around);
                     join(now, last);
                     last = now;
                 }
@@ -381,7 +380,13 @@ public final class Skin {
         }
         wall(plate, figure.getExteriorRing(), x, y, z, null);
         for (int i = 0; i < figure.getNumInteriorRing(); i++) {
-            wall(plate, figure.getInteriorRingN(i), x, y, z, plate.holes().get(i).centre());
+            wall(
+                    plate,
+                    figure.getInteriorRingN(i),
+                    x,
+                    y,
+                    z,
+                    plate.holes().get(i).centre());
         }
     }
 
@@ -507,7 +512,8 @@ public final class Skin {
         for (int i = 0; i < n; i++) {
             for (int k = 0; k < m; k++) {
                 for (int axis = 0; axis < 3; axis++) {
-                    spots[3 * (i * m + k) + axis] = core[3 * i + axis] + r * directions.get(k)[axis];
+                    spots[3 * (i * m + k) + axis] =
+                            core[3 * i + axis] + r * directions.get(k)[axis];
                 }
             }
         }
@@ -598,7 +604,8 @@ public final class Skin {
                 long key = ((long) at << 32) | lead;
                 Integer before = known.get(key);
                 boolean same = before != null
-                        && Math.abs(normal[3 * before] - nx) + Math.abs(normal[3 * before + 1] - ny)
+                        && Math.abs(normal[3 * before] - nx)
+                                        + Math.abs(normal[3 * before + 1] - ny)
                                         + Math.abs(normal[3 * before + 2] - nz)
                                 < 1e-6;
                 if (before != null && same) {

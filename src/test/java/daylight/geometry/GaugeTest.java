@@ -277,4 +277,34 @@ class GaugeTest {
         assertThat(gauge.normal(new Vector3d()).distance(-1 / root, 2 / root, 0))
                 .isLessThan(EXACT_MM);
     }
+
+    // Found on a rack bar and its tie rod: the two share an end spot that both have moved away and come back to.
+    @Test
+    void tubesThatMeetEndOnStillHaveANormal() {
+        Shape rack = new Shape.Tube(List.of(new Spot(0, 0, 0), new Spot(0, 100, 0)), 20, 0);
+        Shape rod = new Shape.Tube(List.of(new Spot(0, 100, 0), new Spot(30, 200, 0)), 16, 0);
+        for (int seed = 0; seed < 2_000; seed++) {
+            Samples samples = new Samples(seed);
+            Pose turn = Samples.turned(samples.squareDirection(), samples.between(-0.3, 0.3), Spot.ORIGIN);
+            Spot end = new Spot(0, 100, 0);
+            Spot moved = turn.apply(end);
+            double slide = samples.between(-60, 60);
+            Pose atEnd = new Pose(
+                    turn.rxx(),
+                    turn.rxy(),
+                    turn.rxz(),
+                    turn.ryx(),
+                    turn.ryy(),
+                    turn.ryz(),
+                    turn.rzx(),
+                    turn.rzy(),
+                    turn.rzz(),
+                    -moved.x(),
+                    slide + 100 - moved.y(),
+                    -moved.z());
+            Pose slid = Samples.turned(Direction.UP, 0, new Spot(0, slide, 0));
+            Proximity found = between(rack, slid, rod, atEnd);
+            assertThat(found.distanceMm()).as("seed %s", seed).isCloseTo(-18, within(EXACT_MM));
+        }
+    }
 }
