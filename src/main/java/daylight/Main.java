@@ -1,5 +1,6 @@
 package daylight;
 
+import daylight.bench.DaylightWindow;
 import daylight.command.Daylight;
 import daylight.command.Terminal;
 import java.io.FileDescriptor;
@@ -18,7 +19,7 @@ public final class Main {
         boolean console = System.console() != null;
         boolean colour = console && System.getenv("NO_COLOR") == null;
         Terminal terminal = new Terminal(writer(FileDescriptor.out), writer(FileDescriptor.err), console, colour);
-        System.exit(Daylight.run(List.of(args), terminal, car -> terminal.err().println("This build has no window.")));
+        System.exit(Daylight.run(List.of(args), terminal, DaylightWindow::open));
     }
 
     private static PrintWriter writer(FileDescriptor to) {

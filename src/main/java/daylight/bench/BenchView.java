@@ -1,0 +1,633 @@
+package daylight.bench;
+
+import java.io.File;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import javafx.beans.binding.Bindings;
+import javafx.beans.property.BooleanProperty;
+import javafx.beans.property.SimpleBooleanProperty;
+import javafx.geometry.Insets;
+import javafx.geometry.Pos;
+import javafx.scene.Node;
+import javafx.scene.control.Button;
+import javafx.scene.control.ButtonBase;
+import javafx.scene.control.CustomMenuItem;
+import javafx.scene.control.Label;
+import javafx.scene.control.MenuButton;
+import javafx.scene.control.ProgressBar;
+import javafx.scene.control.ScrollPane;
+import javafx.scene.control.SeparatorMenuItem;
+import javafx.scene.control.TextArea;
+import javafx.scene.control.TextInputControl;
+import javafx.scene.control.ToggleButton;
+import javafx.scene.control.ToggleGroup;
+import javafx.scene.control.Tooltip;
+import javafx.scene.input.DragEvent;
+import javafx.scene.input.KeyCode;
+import javafx.scene.input.KeyCodeCombination;
+import javafx.scene.input.KeyCombination;
+import javafx.scene.input.KeyEvent;
+import javafx.scene.input.TransferMode;
+import javafx.scene.layout.BorderPane;
+import javafx.scene.layout.GridPane;
+import javafx.scene.layout.HBox;
+import javafx.scene.layout.Priority;
+import javafx.scene.layout.Region;
+import javafx.scene.layout.StackPane;
+import javafx.scene.layout.VBox;
+
+/** The whole window's content: the steps along the top, what the step needs at the left, the car in the middle. */
+final class BenchView extends StackPane {
+    private static final int NOTICE_LINES = 6;
+
+    private final BenchViewModel model;
+    private final Runnable chooseFile;
+    private final List<Path> demos;
+    private final BooleanProperty dark = new SimpleBooleanProperty(false);
+    private final BooleanProperty large = new SimpleBooleanProperty(false);
+    private final CarView carView;
+    private final GapsPane gapsPane;
+    private final TravelPane travelPane;
+    private final BorderPane body = new BorderPane();
+    private final StackPane middle = new StackPane();
+    private final StackPane help = new StackPane();
+    private final List<Action> actions;
+
+    /**
+     * Builds the content.
+     *
+     * @param chooseFile asks the user for a file and opens it
+     * @param demos car files that can be tried
+     */
+    BenchView(BenchViewModel model, Runnable chooseFile, List<Path> demos) {
+        this.model = model;
+        this.chooseFile = chooseFile;
+        this.demos = List.copyOf(demos);
+        getStyleClass().add("bench");
+        getStylesheets().add(stylesheet());
+        carView = new CarView(model);
+        carView.setId("car");
+        gapsPane = new GapsPane(model);
+        travelPane = new TravelPane(model);
+        actions = actions();
+
+        carView.offer(viewButtons());
+        HandlesPane handles = new HandlesPane(model, List.of(button("ride-height"), button("frame-spot")));
+        CurvePane curve = new CurvePane(model);
+        GridPane under = new GridPane();
+        under.getStyleClass().add("under");
+        javafx.scene.layout.ColumnConstraints wide = new javafx.scene.layout.ColumnConstraints();
+        wide.setPercentWidth(62);
+        javafx.scene.layout.ColumnConstraints narrow = new javafx.scene.layout.ColumnConstraints();
+        narrow.setPercentWidth(38);
+        under.getColumnConstraints().addAll(wide, narrow);
+        javafx.scene.layout.RowConstraints whole = new javafx.scene.layout.RowConstraints();
+        whole.setVgrow(Priority.ALWAYS);
+        whole.setPercentHeight(100);
+        under.getRowConstraints().add(whole);
+        under.add(handles, 0, 0);
+        under.add(curve, 1, 0);
+        under.setStyle("-fx-pref-height: 17.5em; -fx-min-height: 12em;");
+        BorderPane work = new BorderPane(carView);
+        work.setBottom(under);
+        middle.getChildren().setAll(work, startPage());
+
+        body.setTop(new VBox(topLine(), notice()));
+        body.setCenter(middle);
+        body.setBottom(statusLine());
+        help.setVisible(false);
+        help.getStyleClass().add("page");
+        help.setId("help");
+        getChildren().setAll(body, help);
+        help.getChildren().setAll(helpSheet());
+
+        model.stepProperty().addListener(property -> showStep());
+        model.openProperty().addListener((property, was, is) -> {
+            showOpen(is.isPresent());
+            if (was.isEmpty()) {
+                carView.requestFocus();
+            }
+        });
+        showStep();
+        showOpen(false);
+        dark.addListener((property, was, is) -> wear());
+        large.addListener((property, was, is) -> wear());
+        wear();
+        addEventFilter(KeyEvent.KEY_PRESSED, this::keyed);
+        addEventHandler(DragEvent.DRAG_OVER, event -> {
+            if (dropped(event).isPresent()) {
+                event.acceptTransferModes(TransferMode.COPY, TransferMode.LINK);
+            }
+            event.consume();
+        });
+        addEventHandler(DragEvent.DRAG_DROPPED, event -> {
+            Optional<Path> file = dropped(event);
+            file.ifPresent(model::open);
+            event.setDropCompleted(file.isPresent());
+            event.consume();
+        });
+    }
+
+    private static String stylesheet() {
+        java.net.URL sheet = BenchView.class.getResource(Palette.STYLESHEET);
+        if (sheet == null) {
+            throw new IllegalStateException("the stylesheet is missing from the program");
+        }
+        return sheet.toExternalForm();
+    }
+
+    private static Optional<Path> dropped(DragEvent event) {
+        List<File> files =
+                event.getDragboard().hasFiles() ? event.getDragboard().getFiles() : List.of();
+        return files.size() == 1 ? Optional.of(files.get(0).toPath()) : Optional.empty();
+    }
+
+    // ---------------------------------------------------------------- look
+
+    BooleanProperty darkProperty() {
+        return dark;
+    }
+
+    BooleanProperty largeProperty() {
+        return large;
+    }
+
+    BenchViewModel model() {
+        return model;
+    }
+
+    CarView carView() {
+        return carView;
+    }
+
+    GapsPane gapsPane() {
+        return gapsPane;
+    }
+
+    private void wear() {
+        getStyleClass().removeAll("dark", "large");
+        if (dark.get()) {
+            getStyleClass().add("dark");
+        }
+        if (large.get()) {
+            getStyleClass().add("large");
+        }
+        carView.wear(Palette.read(dark.get()));
+    }
+
+    private void showStep() {
+        body.setLeft(model.stepProperty().get() == BenchViewModel.Step.GAPS ? gapsPane : travelPane);
+        body.getLeft().setVisible(model.openProperty().get().isPresent());
+        body.getLeft().setManaged(model.openProperty().get().isPresent());
+    }
+
+    private void showOpen(boolean open) {
+        middle.getChildren().get(0).setVisible(open);
+        middle.getChildren().get(1).setVisible(!open);
+        showStep();
+    }
+
+    // ---------------------------------------------------------------- top and bottom
+
+    private Node topLine() {
+        MenuButton menu = new MenuButton("Menu");
+        menu.setId("menu");
+        menu.setAccessibleText("Menu of everything that can be done");
+        fillMenu(menu);
+        HBox line = new HBox(menu);
+        ToggleGroup group = new ToggleGroup();
+        for (BenchViewModel.Step step : BenchViewModel.Step.values()) {
+            ToggleButton button = new ToggleButton(step.word());
+            button.getStyleClass().add("step");
+            button.setId("step-" + step.word());
+            button.setAccessibleText("Step " + step.word());
+            button.setToggleGroup(group);
+            button.setSelected(model.stepProperty().get() == step);
+            button.setOnAction(event -> {
+                button.setSelected(true);
+                model.stepProperty().set(step);
+            });
+            button.disableProperty().bind(nothingOpen());
+            model.stepProperty().addListener((property, was, is) -> button.setSelected(is == step));
+            line.getChildren().add(button);
+        }
+        Region space = new Region();
+        HBox.setHgrow(space, Priority.ALWAYS);
+        Label car = new Label();
+        car.getStyleClass().add("strong");
+        car.setMinWidth(0);
+        car.textProperty()
+                .bind(Bindings.createStringBinding(
+                        () -> model.openProperty()
+                                .get()
+                                .map(open -> open.car().name() + "  \u00b7  "
+                                        + open.file().getFileName())
+                                .orElse(""),
+                        model.openProperty()));
+        Region space2 = new Region();
+        HBox.setHgrow(space2, Priority.ALWAYS);
+        line.getChildren().addAll(space, car, space2, button("open"), button("large"), button("dark"), button("help"));
+        line.getStyleClass().add("top-line");
+        return line;
+    }
+
+    private javafx.beans.binding.BooleanBinding nothingOpen() {
+        return Bindings.createBooleanBinding(() -> model.openProperty().get().isEmpty(), model.openProperty());
+    }
+
+    private void fillMenu(MenuButton menu) {
+        String group = "";
+        for (Action action : actions) {
+            if (!group.isEmpty() && !action.group().equals(group)) {
+                menu.getItems().add(new SeparatorMenuItem());
+            }
+            group = action.group();
+            Label words = new Label(action.words());
+            Region space = new Region();
+            space.setMinWidth(24);
+            HBox.setHgrow(space, Priority.ALWAYS);
+            Label key =
+                    new Label(action.key().map(KeyCombination::getDisplayText).orElse(""));
+            key.getStyleClass().addAll("small", "quiet");
+            HBox row = new HBox(words, space, key);
+            row.setAlignment(Pos.CENTER_LEFT);
+            row.setMinWidth(300);
+            CustomMenuItem item = new CustomMenuItem(row);
+            item.setOnAction(event -> action.fire());
+            item.disableProperty().bind(Bindings.not(action.enabled()));
+            menu.getItems().add(item);
+        }
+    }
+
+    private Node notice() {
+        Label heading = new Label();
+        heading.getStyleClass().add("strong");
+        heading.setWrapText(true);
+        heading.setMinHeight(Region.USE_PREF_SIZE);
+        Region space = new Region();
+        HBox.setHgrow(space, Priority.ALWAYS);
+        Button away = new Button("Put away");
+        away.setMinWidth(Region.USE_PREF_SIZE);
+        away.setAccessibleText("Put this message away");
+        away.setOnAction(event -> model.dismissNotice());
+        HBox top = new HBox(12, heading, space, away);
+        TextArea lines = new TextArea();
+        lines.setId("complaints");
+        lines.setEditable(false);
+        lines.setWrapText(true);
+        lines.setAccessibleText("What is wrong, line by line");
+        VBox box = new VBox(top, lines);
+        box.setId("notice");
+        box.getStyleClass().add("notice");
+        Runnable show = () -> {
+            Optional<BenchViewModel.Notice> notice = model.noticeProperty().get();
+            box.setVisible(notice.isPresent());
+            box.setManaged(notice.isPresent());
+            notice.ifPresent(told -> {
+                heading.setText(told.heading());
+                lines.setText(String.join("\n", told.lines()));
+                lines.setPrefRowCount(Math.min(NOTICE_LINES, told.lines().size() + 1));
+            });
+        };
+        model.noticeProperty().addListener(property -> show.run());
+        show.run();
+        return box;
+    }
+
+    private Node statusLine() {
+        Label status = new Label();
+        status.setId("status");
+        status.textProperty().bind(model.statusProperty());
+        status.setMinWidth(0);
+        ProgressBar bar = new ProgressBar();
+        bar.setPrefWidth(160);
+        bar.setAccessibleText("How far the search for gaps is");
+        bar.progressProperty().bind(model.searchedProperty());
+        Button cancel = new Button("Cancel");
+        cancel.setId("cancel");
+        cancel.setAccessibleText("Cancel the search for gaps");
+        cancel.getStyleClass().addAll("handle-button");
+        cancel.setOnAction(event -> model.cancelSearch());
+        for (Node node : List.of(bar, cancel)) {
+            node.visibleProperty().bind(model.searchingProperty());
+            node.managedProperty().bind(model.searchingProperty());
+        }
+        Region space = new Region();
+        HBox.setHgrow(space, Priority.ALWAYS);
+        Label unit = new Label();
+        unit.setMinWidth(Region.USE_PREF_SIZE);
+        unit.textProperty().bind(Bindings.createStringBinding(model::unitWord, model.openProperty()));
+        HBox line = new HBox(status, bar, cancel, space, unit);
+        line.getStyleClass().addAll("status-line", "small");
+        return line;
+    }
+
+    // ---------------------------------------------------------------- pages
+
+    private Node startPage() {
+        Label title = new Label("See where the moving parts of your car will touch");
+        title.getStyleClass().add("title");
+        title.setWrapText(true);
+        Label words = new Label("Open a car file, or drag one onto this window. A car file says what was measured: "
+                + "points, parts and what moves.");
+        words.setWrapText(true);
+        words.getStyleClass().add("quiet");
+        Button open = new Button("Open a car file");
+        open.setDefaultButton(true);
+        open.setAccessibleText("Open a car file");
+        open.setOnAction(event -> chooseFile.run());
+        VBox page = new VBox(title, words, open);
+        page.setId("start");
+        page.getStyleClass().add("page");
+        if (!demos.isEmpty()) {
+            Label or = new Label("or look at an invented one:");
+            or.getStyleClass().add("quiet");
+            page.getChildren().add(or);
+            for (Path demo : demos) {
+                Button button = new Button("Open " + demo.getFileName());
+                button.setAccessibleText("Open the demo " + demo.getFileName());
+                button.setOnAction(event -> model.open(demo));
+                page.getChildren().add(button);
+            }
+        }
+        Label caution =
+                new Label("Never go under a car held by a jack alone. This is geometry, not strength. Check each "
+                        + "tight gap on the car itself.");
+        caution.getStyleClass().addAll("small", "quiet");
+        caution.setWrapText(true);
+        VBox.setMargin(caution, new Insets(24, 0, 0, 0));
+        page.getChildren().add(caution);
+        return page;
+    }
+
+    private Node helpSheet() {
+        GridPane grid = new GridPane();
+        grid.setHgap(28);
+        grid.setVgap(5);
+        int row = 0;
+        String group = "";
+        for (Action action : actions) {
+            if (action.key().isEmpty()) {
+                continue;
+            }
+            if (!action.group().equals(group)) {
+                group = action.group();
+                Label heading = new Label(group);
+                heading.getStyleClass().add("strong");
+                GridPane.setMargin(heading, new Insets(8, 0, 0, 0));
+                grid.add(heading, 0, row++, 2, 1);
+            }
+            row = helpRow(grid, row, action.words(), action.key().get().getDisplayText());
+        }
+        Label mouse = new Label("Mouse, and keys in the picture");
+        mouse.getStyleClass().add("strong");
+        GridPane.setMargin(mouse, new Insets(8, 0, 0, 0));
+        grid.add(mouse, 0, row++, 2, 1);
+        row = helpRow(grid, row, "Go round the car", "drag, or arrow keys");
+        row = helpRow(grid, row, "Push the picture", "right or Shift drag, Shift + arrow keys");
+        row = helpRow(grid, row, "Zoom", "wheel, or + and -");
+        row = helpRow(grid, row, "Pick a part", "click");
+        ScrollPane scroll = new ScrollPane(grid);
+        scroll.setFitToWidth(true);
+        Label title = new Label("Keys");
+        title.getStyleClass().add("title");
+        Button close = new Button("Close");
+        close.setCancelButton(true);
+        close.setAccessibleText("Close the keys");
+        close.setOnAction(event -> showHelp(false));
+        VBox sheet = new VBox(title, scroll, close);
+        sheet.getStyleClass().add("sheet-of-help");
+        sheet.setStyle("-fx-max-width: 46em; -fx-max-height: 48em;");
+        VBox.setVgrow(scroll, Priority.ALWAYS);
+        return sheet;
+    }
+
+    private static int helpRow(GridPane grid, int row, String words, String key) {
+        Label what = new Label(words);
+        Label how = new Label(key);
+        how.getStyleClass().add("key");
+        grid.add(what, 0, row);
+        grid.add(how, 1, row);
+        return row + 1;
+    }
+
+    private void showHelp(boolean shown) {
+        help.setVisible(shown);
+        body.setDisable(shown);
+        (shown ? help : carView).requestFocus();
+    }
+
+    // ---------------------------------------------------------------- actions
+
+    /** Returns everything that the user can do. */
+    List<Action> allActions() {
+        return actions;
+    }
+
+    private List<Action> actions() {
+        List<Action> list = new ArrayList<>();
+        var anything = Bindings.createBooleanBinding(() -> true);
+        var open = nothingOpen().not();
+        var chosen =
+                Bindings.createBooleanBinding(() -> model.chosenProperty().get().isPresent(), model.chosenProperty());
+        var picked =
+                Bindings.createBooleanBinding(() -> model.pickedProperty().get().isPresent(), model.pickedProperty());
+        var first = "Open a car file first.";
+        var pair = "Choose a gap in the list first.";
+        KeyCombination.Modifier command = KeyCombination.SHORTCUT_DOWN;
+
+        list.add(new Action("open", "Car", "Open a car file", key(KeyCode.O, command), anything, "", chooseFile));
+        list.add(new Action("reload", "Car", "Read the file again", key(KeyCode.F5), open, first, this::reload));
+        list.add(new Action("gaps", "Car", "Find the gaps again", key(KeyCode.F6), open, first, model::search));
+
+        list.add(new Action(
+                "step-travel",
+                "Steps",
+                "Go to Travel",
+                key(KeyCode.DIGIT1, command),
+                open,
+                first,
+                () -> model.stepProperty().set(BenchViewModel.Step.TRAVEL)));
+        list.add(new Action(
+                "step-gaps",
+                "Steps",
+                "Go to Gaps",
+                key(KeyCode.DIGIT2, command),
+                open,
+                first,
+                () -> model.stepProperty().set(BenchViewModel.Step.GAPS)));
+
+        KeyCode[] digits = {
+            KeyCode.DIGIT7,
+            KeyCode.DIGIT1,
+            KeyCode.DIGIT2,
+            KeyCode.DIGIT3,
+            KeyCode.DIGIT4,
+            KeyCode.DIGIT5,
+            KeyCode.DIGIT6
+        };
+        for (Look look : Look.values()) {
+            list.add(new Action(
+                    "look-" + look.word(),
+                    "Look",
+                    "Look from " + (look == Look.THREE_QUARTER ? "the three-quarter side" : where(look)),
+                    key(digits[look.ordinal()]),
+                    open,
+                    first,
+                    () -> carView.look(look)));
+        }
+        list.add(new Action(
+                "frame-car", "Look", "Show the whole car", key(KeyCode.W), open, first, () -> carView.frameCar()));
+        list.add(new Action("frame-spot", "Look", "Show the spot", key(KeyCode.S), chosen, pair, carView::frameSpot));
+        list.add(new Action(
+                "fade",
+                "Look",
+                "Fade the picked part",
+                key(KeyCode.F),
+                picked,
+                "Click a part first.",
+                model::fadePicked));
+        list.add(new Action(
+                "fade-none",
+                "Look",
+                "Bring faded parts back",
+                key(KeyCode.F, KeyCombination.SHIFT_DOWN),
+                Bindings.isNotEmpty(model.faded()),
+                "No part is faded.",
+                model::fadeNone));
+
+        list.add(new Action("ride-height", "Travel", "Ride height", key(KeyCode.R), open, first, model::rideHeight));
+        list.add(
+                new Action("next", "Gaps", "Choose the next gap", key(KeyCode.N), open, first, () -> gapsPane.step(1)));
+        list.add(new Action(
+                "previous", "Gaps", "Choose the gap before", key(KeyCode.B), open, first, () -> gapsPane.step(-1)));
+        list.add(new Action(
+                "worst",
+                "Gaps",
+                "Move to where the chosen gap is least",
+                key(KeyCode.L),
+                chosen,
+                pair,
+                () -> model.chosenProperty().get().ifPresent(model::choose)));
+        list.add(new Action("none", "Gaps", "Choose no gap", key(KeyCode.U), chosen, pair, model::chooseNone));
+        list.add(new Action("search", "Gaps", "Search the gaps", key(KeyCode.F, command), open, first, () -> {
+            model.stepProperty().set(BenchViewModel.Step.GAPS);
+            gapsPane.search().requestFocus();
+        }));
+        list.add(new Action(
+                "cancel",
+                "Gaps",
+                "Cancel the search for gaps",
+                Optional.empty(),
+                model.searchingProperty(),
+                "No search is running.",
+                model::cancelSearch));
+
+        list.add(new Action(
+                "large", "Window", "Large type", key(KeyCode.L, command), anything, "", () -> large.set(!large.get())));
+        list.add(new Action(
+                "dark", "Window", "Dark", key(KeyCode.D, command), anything, "", () -> dark.set(!dark.get())));
+        list.add(
+                new Action("help", "Window", "Keys", key(KeyCode.F1), anything, "", () -> showHelp(!help.isVisible())));
+        return List.copyOf(list);
+    }
+
+    private static String where(Look look) {
+        return switch (look) {
+            case FRONT -> "the front";
+            case REAR -> "the rear";
+            case LEFT -> "the left";
+            case RIGHT -> "the right";
+            default -> look.word();
+        };
+    }
+
+    private static Optional<KeyCombination> key(KeyCode code, KeyCombination.Modifier... modifiers) {
+        return Optional.of(new KeyCodeCombination(code, modifiers));
+    }
+
+    private void reload() {
+        model.openProperty().get().ifPresent(open -> model.open(open.file()));
+    }
+
+    private Action action(String id) {
+        return actions.stream()
+                .filter(action -> action.id().equals(id))
+                .findFirst()
+                .orElseThrow(() -> new IllegalStateException("no action is called " + id));
+    }
+
+    private Button button(String id) {
+        return button(action(id), action(id).words());
+    }
+
+    private static Button button(Action action, String words) {
+        Button button = new Button(words);
+        button.setId("do-" + action.id());
+        button.setMinWidth(Region.USE_PREF_SIZE);
+        button.setOnAction(event -> action.fire());
+        button.disableProperty().bind(Bindings.not(action.enabled()));
+        explain(button, action);
+        return button;
+    }
+
+    /** Says in the tooltip what a button does and with which key; while it cannot run, what has to be done first. */
+    private static void explain(ButtonBase button, Action action) {
+        button.setAccessibleText(action.words());
+        String key = action.key().map(k -> " (" + k.getDisplayText() + ")").orElse("");
+        Tooltip tip = new Tooltip();
+        tip.textProperty()
+                .bind(Bindings.createStringBinding(
+                        () -> action.enabled().get() ? action.words() + key : action.otherwise(), action.enabled()));
+        button.setTooltip(tip);
+    }
+
+    private List<Node> viewButtons() {
+        List<Node> buttons = new ArrayList<>();
+        for (Look look : Look.values()) {
+            buttons.add(button(action("look-" + look.word()), look.word()));
+        }
+        buttons.add(button(action("frame-car"), "whole car"));
+        return buttons;
+    }
+
+    private void keyed(KeyEvent event) {
+        if (event.getCode() == KeyCode.ESCAPE) {
+            escape(event);
+            return;
+        }
+        boolean typing = event.getTarget() instanceof TextInputControl
+                && !event.isShortcutDown()
+                && !event.getCode().isFunctionKey();
+        if (typing || (help.isVisible() && event.getCode() != KeyCode.F1)) {
+            return;
+        }
+        for (Action action : actions) {
+            if (action.key().filter(key -> key.match(event)).isPresent()
+                    && action.enabled().get()) {
+                action.run().run();
+                event.consume();
+                return;
+            }
+        }
+    }
+
+    private void escape(KeyEvent event) {
+        if (help.isVisible()) {
+            showHelp(false);
+        } else if (event.getTarget() instanceof TextInputControl) {
+            carView.requestFocus();
+        } else if (model.pickedProperty().get().isPresent()) {
+            model.pick(-1);
+        } else if (model.chosenProperty().get().isPresent()) {
+            model.chooseNone();
+        } else if (model.noticeProperty().get().isPresent()) {
+            model.dismissNotice();
+        } else {
+            return;
+        }
+        event.consume();
+    }
+}

@@ -1,0 +1,675 @@
+package daylight.bench;
+
+import daylight.car.Complaint;
+import daylight.clearance.Asked;
+import daylight.clearance.GapRow;
+import daylight.clearance.GapSearch;
+import daylight.clearance.GapTable;
+import daylight.clearance.Least;
+import daylight.geometry.Pose;
+import daylight.geometry.Proximity;
+import daylight.linkage.Mechanism;
+import daylight.linkage.Mechanism.Driver;
+import daylight.motion.Handle;
+import daylight.motion.Setting;
+import daylight.report.Wording;
+import daylight.units.LengthFormat;
+import daylight.units.Unit;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.IdentityHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalInt;
+import javafx.beans.property.ObjectProperty;
+import javafx.beans.property.ReadOnlyBooleanProperty;
+import javafx.beans.property.ReadOnlyBooleanWrapper;
+import javafx.beans.property.ReadOnlyDoubleProperty;
+import javafx.beans.property.ReadOnlyDoubleWrapper;
+import javafx.beans.property.ReadOnlyLongProperty;
+import javafx.beans.property.ReadOnlyLongWrapper;
+import javafx.beans.property.ReadOnlyObjectProperty;
+import javafx.beans.property.ReadOnlyObjectWrapper;
+import javafx.beans.property.ReadOnlyStringProperty;
+import javafx.beans.property.ReadOnlyStringWrapper;
+import javafx.beans.property.SimpleObjectProperty;
+import javafx.beans.property.SimpleStringProperty;
+import javafx.beans.property.StringProperty;
+import javafx.collections.FXCollections;
+import javafx.collections.ObservableList;
+import javafx.collections.ObservableSet;
+import javafx.collections.transformation.FilteredList;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What the window shows and does, without anything of the screen: the car that is open, where its handles stand, its
+ * gaps, and what is chosen.
+ *
+ * <p>All methods are called on the window's thread. Long work is handed to {@link Jobs}. What depends on where the car
+ * stands is computed in {@link #frame}, once per frame however many handles have moved since: the last value wins.
+ */
+final class BenchViewModel {
+    /** Rows whose gap is kept up to date while the car moves. */
+    static final int LIVE_ROWS = 20;
+
+    private static final double NANOS_PER_SECOND = 1e9;
+    /** Causes of causes that a report of the program's own mistake lists. */
+    private static final int LONGEST_CHAIN = 5;
+
+    /** The steps of the job that this window has. */
+    enum Step {
+        /** Where everything can go. */
+        TRAVEL("Travel"),
+        /** How near everything comes. */
+        GAPS("Gaps");
+
+        private final String word;
+
+        Step(String word) {
+            this.word = word;
+        }
+
+        String word() {
+            return word;
+        }
+    }
+
+    /**
+     * Something the user has to know, shown at the top until it is mended or put away.
+     *
+     * @param heading one line
+     * @param lines what exactly, one line each
+     */
+    record Notice(String heading, List<String> lines) {
+        Notice {
+            lines = List.copyOf(lines);
+        }
+    }
+
+    /** A search that has ended, and its table unless it was cancelled. */
+    private record Searched(GapSearch search, Optional<GapTable> table) {}
+
+    private final Jobs jobs;
+    private final Asked asked;
+    private final ReadOnlyObjectWrapper<Optional<OpenCar>> open = new ReadOnlyObjectWrapper<>(Optional.empty());
+    private final ReadOnlyObjectWrapper<Optional<Notice>> notice = new ReadOnlyObjectWrapper<>(Optional.empty());
+    private final ObjectProperty<Step> step = new SimpleObjectProperty<>(Step.GAPS);
+    private final ObservableList<HandleViewModel> handles = FXCollections.observableArrayList();
+    private final ReadOnlyObjectWrapper<Optional<GapTable>> table = new ReadOnlyObjectWrapper<>(Optional.empty());
+    private final ReadOnlyBooleanWrapper stale = new ReadOnlyBooleanWrapper(false);
+    private final ObservableList<GapRow> rows = FXCollections.observableArrayList();
+    private final FilteredList<GapRow> shownRows = new FilteredList<>(rows);
+    // Kept, since a list holds its unmodifiable views weakly.
+    private final ObservableList<HandleViewModel> handlesSeen = FXCollections.unmodifiableObservableList(handles);
+    private final ObservableList<GapRow> rowsSeen = FXCollections.unmodifiableObservableList(shownRows);
+    private final StringProperty filter = new SimpleStringProperty("");
+    private final ReadOnlyObjectWrapper<Optional<GapRow>> chosen = new ReadOnlyObjectWrapper<>(Optional.empty());
+    private final ReadOnlyObjectWrapper<Optional<Proximity>> chosenNow = new ReadOnlyObjectWrapper<>(Optional.empty());
+    private final ReadOnlyObjectWrapper<OptionalInt> picked = new ReadOnlyObjectWrapper<>(OptionalInt.empty());
+    private final ObservableSet<Integer> faded = FXCollections.observableSet();
+    private final ReadOnlyBooleanWrapper searching = new ReadOnlyBooleanWrapper(false);
+    private final ReadOnlyDoubleWrapper searched = new ReadOnlyDoubleWrapper(0);
+    private final ReadOnlyStringWrapper status = new ReadOnlyStringWrapper("");
+    private final ReadOnlyStringWrapper trouble = new ReadOnlyStringWrapper("");
+    private final ReadOnlyStringWrapper shifts = new ReadOnlyStringWrapper("");
+    private final ReadOnlyObjectWrapper<List<GapCurve>> curves = new ReadOnlyObjectWrapper<>(List.of());
+    private final ObjectProperty<OptionalInt> curveHandle = new SimpleObjectProperty<>(OptionalInt.empty());
+    private final ReadOnlyLongWrapper frames = new ReadOnlyLongWrapper(0);
+
+    private final Map<GapRow, Double> now = new IdentityHashMap<>();
+    private Map<String, Integer> partNumbers = Map.of();
+    private @Nullable LiveCar live;
+    private @Nullable GapSearch lastSearch;
+    private double[] values = new double[0];
+    private boolean moved;
+    private boolean measuringCurves;
+    private boolean curvesWanted;
+
+    /** Asks for what is usual, and leaves one processor to the window. */
+    BenchViewModel(Jobs jobs) {
+        this(
+                jobs,
+                new Asked(
+                        Asked.USUAL.toleranceMm(),
+                        Asked.USUAL.watchMm(),
+                        Asked.USUAL.mostBoxes(),
+                        Math.max(1, Runtime.getRuntime().availableProcessors() - 1)));
+    }
+
+    BenchViewModel(Jobs jobs, Asked asked) {
+        this.jobs = jobs;
+        this.asked = asked;
+        filter.addListener((property, was, is) -> {
+            shownRows.setPredicate(row -> matches(row, is));
+            moved = true;
+        });
+    }
+
+    // ---------------------------------------------------------------- opening
+
+    /** Opens a car file: at once in words, the car and its gaps as they come. */
+    void open(Path file) {
+        boolean same = open.get().map(car -> car.file().equals(file)).orElse(false);
+        if (!same) {
+            status.set("reading " + file.getFileName());
+        }
+        jobs.start(Jobs.Line.OPEN, progress -> OpenCar.read(file), new Jobs.Answer<OpenCar.Reading>() {
+            @Override
+            public void done(OpenCar.Reading reading) {
+                if (reading instanceof OpenCar.Reading.Read read) {
+                    notice.set(Optional.empty());
+                    adopt(read.car());
+                } else if (reading instanceof OpenCar.Reading.Refused refused) {
+                    refuse(refused);
+                }
+                jobs.watch(file, changed -> open(changed));
+            }
+
+            @Override
+            public void failed(Throwable mistake) {
+                ourMistake(mistake);
+            }
+        });
+    }
+
+    private void refuse(OpenCar.Reading.Refused refused) {
+        List<Complaint> complaints = refused.complaints();
+        String count = complaints.size() == 1 ? "1 mistake" : complaints.size() + " mistakes";
+        Path name = refused.file().getFileName();
+        boolean same = open.get().map(car -> car.file().equals(refused.file())).orElse(false);
+        String kept = same ? " The car is shown as it was last read." : "";
+        notice.set(Optional.of(new Notice(
+                name + " could not be read: " + count + ". Mend and save it; it is read again by itself." + kept,
+                complaints.stream().map(Complaint::toString).toList())));
+        if (open.get().isEmpty()) {
+            status.set("no car is open");
+        }
+    }
+
+    private void ourMistake(Throwable mistake) {
+        searching.set(false);
+        status.set("stopped by a mistake of the program");
+        List<String> chain = new ArrayList<>();
+        for (Throwable t = mistake; t != null && chain.size() < LONGEST_CHAIN; t = t.getCause()) {
+            StackTraceElement[] trace = t.getStackTrace();
+            chain.add(t + (trace.length > 0 ? ", at " + trace[0] : ""));
+        }
+        notice.set(Optional.of(new Notice(
+                "This is a mistake of the program, not of your file. Please report it with the car file.", chain)));
+    }
+
+    /** Puts the notice away. */
+    void dismissNotice() {
+        notice.set(Optional.empty());
+    }
+
+    /** Takes on a car that has been read. */
+    void adopt(OpenCar car) {
+        boolean same = open.get().map(old -> old.file().equals(car.file())).orElse(false);
+        Map<String, Double> before = new java.util.HashMap<>();
+        if (same) {
+            handles.forEach(handle -> before.put(handle.name(), handle.value()));
+        }
+        List<String> fadedNames = same ? fadedNames() : List.of();
+        Optional<GapRow> chosenBefore = same ? chosen.get() : Optional.empty();
+
+        live = new LiveCar(car);
+        values = new double[car.workspace().handles().size()];
+        partNumbers = car.partNumbers();
+        picked.set(OptionalInt.empty());
+        faded.clear();
+        now.clear();
+        curves.set(List.of());
+        curveHandle.set(OptionalInt.empty());
+        chosenNow.set(Optional.empty());
+        List<HandleViewModel> fresh = handlesOf(car);
+        fresh.forEach(handle -> {
+            handle.valueProperty().set(before.getOrDefault(handle.name(), 0.0));
+            handle.valueProperty().addListener((property, was, is) -> moved = true);
+        });
+        handles.setAll(fresh);
+        fadedNames.stream()
+                .filter(partNumbers::containsKey)
+                .map(partNumbers::get)
+                .forEach(faded::add);
+        if (same) {
+            stale.set(table.get().isPresent());
+        } else {
+            lastSearch = null;
+            rows.clear();
+            table.set(Optional.empty());
+            stale.set(false);
+            filter.set("");
+        }
+        // Rows of the old table may name parts that are gone.
+        rows.removeIf(row -> !partNumbers.containsKey(row.first()) || !partNumbers.containsKey(row.second()));
+        chosen.set(chosenBefore.filter(rows::contains));
+        open.set(Optional.of(car));
+        moved = true;
+        search();
+    }
+
+    private static List<HandleViewModel> handlesOf(OpenCar car) {
+        LengthFormat format = formatOf(car);
+        List<HandleViewModel> made = new ArrayList<>();
+        Map<String, HandleViewModel> byName = new java.util.HashMap<>();
+        for (Handle handle : car.workspace().handles()) {
+            HandleViewModel model = new HandleViewModel(handle, driver(car, handle.name()), format);
+            made.add(model);
+            byName.put(handle.name(), model);
+        }
+        for (HandleViewModel left : made) {
+            HandleViewModel right = byName.get(left.name().replace("left", "right"));
+            if (right != null && right != left) {
+                HandleViewModel.join(left, right);
+            }
+        }
+        return made;
+    }
+
+    private static Driver driver(OpenCar car, String name) {
+        for (Mechanism mechanism : car.car().mechanisms()) {
+            for (Driver driver : mechanism.drivers()) {
+                if (driver.name().equals(name)) {
+                    return driver;
+                }
+            }
+        }
+        throw new IllegalStateException("the handle " + name + " moves nothing; please report this car file");
+    }
+
+    private static LengthFormat formatOf(OpenCar car) {
+        return LengthFormat.usual(car.car().inches() ? Unit.INCH : Unit.MILLIMETRE);
+    }
+
+    // ---------------------------------------------------------------- gaps
+
+    /** Searches the gaps of the open car, again if they are known. */
+    void search() {
+        OpenCar car = open.get().orElse(null);
+        if (car == null) {
+            return;
+        }
+        searching.set(true);
+        searched.set(0);
+        status.set("finding the least gap of every pair");
+        long start = System.nanoTime();
+        GapSearch before = lastSearch;
+        jobs.start(
+                Jobs.Line.GAPS,
+                progress -> {
+                    // Pairs that a change of the file has not touched are not searched again.
+                    GapSearch search = before == null ? GapSearch.of(car.car(), asked) : before.changed(car.car());
+                    return new Searched(search, search.run(progress));
+                },
+                new Jobs.Answer<Searched>() {
+                    @Override
+                    public void done(Searched done) {
+                        searching.set(false);
+                        lastSearch = done.search();
+                        done.table()
+                                .ifPresentOrElse(
+                                        t -> show(t, (System.nanoTime() - start) / NANOS_PER_SECOND),
+                                        () -> status.set("the search for gaps was cancelled"));
+                    }
+
+                    @Override
+                    public void progress(double fraction, String message) {
+                        searched.set(fraction);
+                    }
+
+                    @Override
+                    public void failed(Throwable mistake) {
+                        ourMistake(mistake);
+                    }
+                });
+    }
+
+    /** Stops the search for gaps. */
+    void cancelSearch() {
+        jobs.cancel(Jobs.Line.GAPS);
+        searching.set(false);
+        status.set("the search for gaps was cancelled");
+    }
+
+    private void show(GapTable found, double seconds) {
+        Optional<GapRow> before = chosen.get();
+        now.clear();
+        rows.setAll(found.rows());
+        table.set(Optional.of(found));
+        stale.set(false);
+        status.set(summary(found, seconds));
+        // The same pair stays chosen, and the car stays where the user has put it.
+        chosen.set(before.flatMap(old -> rows.stream()
+                .filter(row -> row.first().equals(old.first()) && row.second().equals(old.second()))
+                .findFirst()));
+        moved = true;
+    }
+
+    private static String summary(GapTable table, double seconds) {
+        long unproved = table.rows().stream()
+                .filter(row -> row.least().proof() instanceof Least.Proof.Unproved)
+                .count();
+        String known = String.format(Locale.ROOT, "known to %s mm", number(table.toleranceMm()));
+        String all = unproved == 0
+                ? "every gap " + known
+                : unproved == 1
+                        ? "1 gap is not proved, the rest " + known
+                        : unproved + " gaps are not proved, the rest " + known;
+        return String.format(
+                Locale.ROOT,
+                "%d parts \u00b7 %d pairs \u00b7 %s \u00b7 %.1f s",
+                table.work().parts(),
+                table.rows().size(),
+                all,
+                seconds);
+    }
+
+    private static String number(double value) {
+        return java.math.BigDecimal.valueOf(value).stripTrailingZeros().toPlainString();
+    }
+
+    private static boolean matches(GapRow row, String filter) {
+        String text = (row.state().word() + " " + row.first() + " / " + row.second() + " " + row.rule())
+                .toLowerCase(Locale.ROOT);
+        for (String word : filter.toLowerCase(Locale.ROOT).strip().split("\\s+", -1)) {
+            if (!text.contains(word)) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    /** Chooses a pair: the car moves to where its gap is least. */
+    void choose(GapRow row) {
+        if (!chosen.get().equals(Optional.of(row))) {
+            curves.set(List.of());
+            curveHandle.set(OptionalInt.empty());
+        }
+        moveTo(row.least().where().handles());
+        chosen.set(Optional.of(row));
+        moved = true;
+    }
+
+    /** Chooses no pair; the car stays where it is. */
+    void chooseNone() {
+        chosen.set(Optional.empty());
+        chosenNow.set(Optional.empty());
+        curves.set(List.of());
+        curveHandle.set(OptionalInt.empty());
+        moved = true;
+    }
+
+    private void moveTo(List<Setting> settings) {
+        for (HandleViewModel handle : handles) {
+            handle.playingProperty().set(false);
+            handle.togetherProperty().set(false);
+            handle.forgive();
+            handle.valueProperty()
+                    .set(settings.stream()
+                            .filter(s -> s.name().equals(handle.name()))
+                            .mapToDouble(Setting::value)
+                            .findFirst()
+                            .orElse(0));
+        }
+    }
+
+    /** Moves the whole car back to ride height. */
+    void rideHeight() {
+        handles.forEach(HandleViewModel::toRideHeight);
+    }
+
+    // ---------------------------------------------------------------- parts
+
+    /** Picks a part, or none with a number below zero. */
+    void pick(int part) {
+        picked.set(part < 0 ? OptionalInt.empty() : OptionalInt.of(part));
+    }
+
+    /** Fades the picked part, or brings it back. */
+    void fadePicked() {
+        picked.get().ifPresent(part -> {
+            if (!faded.remove(part)) {
+                faded.add(part);
+            }
+        });
+    }
+
+    /** Brings all faded parts back. */
+    void fadeNone() {
+        faded.clear();
+    }
+
+    private List<String> fadedNames() {
+        return open.get().map(car -> faded.stream().map(car::partName).toList()).orElse(List.of());
+    }
+
+    /** Returns the number of a part by its name. */
+    OptionalInt partNumber(String name) {
+        Integer number = partNumbers.get(name);
+        return number == null ? OptionalInt.empty() : OptionalInt.of(number);
+    }
+
+    // ---------------------------------------------------------------- frames
+
+    /**
+     * Brings what depends on the handles up to date: the poses, the chosen pair's gap, and the gaps of the rows on top.
+     *
+     * @param seconds time since the last frame, for handles that play
+     * @return whether anything has moved
+     */
+    boolean frame(double seconds) {
+        handles.forEach(handle -> handle.advance(seconds));
+        LiveCar car = live;
+        if (!moved || car == null) {
+            return false;
+        }
+        moved = false;
+        for (int h = 0; h < values.length; h++) {
+            values[h] = handles.get(h).value();
+        }
+        trouble.set(car.stand(values).orElse(""));
+        int count = Math.min(LIVE_ROWS, shownRows.size());
+        for (int r = 0; r < count; r++) {
+            GapRow row = shownRows.get(r);
+            now.put(
+                    row,
+                    car.closedGap(number(row.first()), number(row.second())).distanceMm());
+        }
+        GapRow row = chosen.get().orElse(null);
+        if (row == null) {
+            shifts.set("");
+        } else {
+            int a = number(row.first());
+            int b = number(row.second());
+            Wording wording = wording();
+            shifts.set(String.join(
+                    ", ", car.lean(a, b).stream().map(wording::shift).toList()));
+            Proximity gap = car.gap(a, b);
+            now.put(row, gap.distanceMm());
+            chosenNow.set(Optional.of(gap));
+            measureCurves(row, a, b);
+        }
+        frames.set(frames.get() + 1);
+        return true;
+    }
+
+    private int number(String part) {
+        return partNumber(part).orElseThrow(() -> new IllegalStateException("no part is called " + part));
+    }
+
+    /**
+     * Asks for the curves of the chosen pair at the present position. While an answer is awaited the next question
+     * waits too, so that a handle that never rests does not put the answer off for ever.
+     */
+    private void measureCurves(GapRow row, int partA, int partB) {
+        if (measuringCurves) {
+            curvesWanted = true;
+            return;
+        }
+        OpenCar car = open.get().orElseThrow();
+        double[] there = values.clone();
+        measuringCurves = true;
+        curvesWanted = false;
+        jobs.start(
+                Jobs.Line.CURVE,
+                progress -> GapCurve.of(car, new LiveCar(car), partA, partB, there),
+                new Jobs.Answer<List<GapCurve>>() {
+                    @Override
+                    public void done(List<GapCurve> measured) {
+                        measuringCurves = false;
+                        if (chosen.get().filter(now -> now.equals(row)).isPresent()
+                                && open.get().filter(now -> now == car).isPresent()) {
+                            if (curveHandle.get().isEmpty()) {
+                                curveHandle.set(mostTelling(measured));
+                            }
+                            curves.set(measured);
+                        }
+                        if (curvesWanted) {
+                            chosen.get()
+                                    .ifPresent(
+                                            next -> measureCurves(next, number(next.first()), number(next.second())));
+                        }
+                    }
+
+                    @Override
+                    public void failed(Throwable mistake) {
+                        measuringCurves = false;
+                        ourMistake(mistake);
+                    }
+                });
+    }
+
+    /** The handle that changes the gap most. */
+    private static OptionalInt mostTelling(List<GapCurve> measured) {
+        OptionalInt best = OptionalInt.empty();
+        double most = -1;
+        for (GapCurve curve : measured) {
+            double change = curve.greatestMm() - curve.leastMm();
+            if (change > most) {
+                most = change;
+                best = OptionalInt.of(curve.handle());
+            }
+        }
+        return best;
+    }
+
+    /** Returns where a body is in the present frame, the shifts of the chosen pair included. */
+    Pose pose(int body) {
+        return live == null ? Pose.RIDE_HEIGHT : live.pose(body);
+    }
+
+    /** Returns a row's gap in the present frame, if it is kept up to date. */
+    OptionalDouble nowMm(GapRow row) {
+        Double gap = now.get(row);
+        return gap == null ? OptionalDouble.empty() : OptionalDouble.of(gap);
+    }
+
+    /** Returns how lengths are said for the open car. */
+    Wording wording() {
+        return Wording.in(open.get().map(BenchViewModel::formatOf).orElse(LengthFormat.TENTHS_OF_MM));
+    }
+
+    /** Returns the unit of the open car as a word, or nothing. */
+    String unitWord() {
+        return open.get()
+                .map(car -> "lengths: " + (car.car().inches() ? "inches" : "mm"))
+                .orElse("");
+    }
+
+    // ---------------------------------------------------------------- properties
+
+    ReadOnlyObjectProperty<Optional<OpenCar>> openProperty() {
+        return open.getReadOnlyProperty();
+    }
+
+    ReadOnlyObjectProperty<Optional<Notice>> noticeProperty() {
+        return notice.getReadOnlyProperty();
+    }
+
+    ObjectProperty<Step> stepProperty() {
+        return step;
+    }
+
+    ObservableList<HandleViewModel> handles() {
+        return handlesSeen;
+    }
+
+    ReadOnlyObjectProperty<Optional<GapTable>> tableProperty() {
+        return table.getReadOnlyProperty();
+    }
+
+    /** Whether the table is of the file before its last change. */
+    ReadOnlyBooleanProperty staleProperty() {
+        return stale.getReadOnlyProperty();
+    }
+
+    /** The rows that pass the filter, tightest first. */
+    ObservableList<GapRow> shownRows() {
+        return rowsSeen;
+    }
+
+    /** Words that a row has to hold to be shown. */
+    StringProperty filterProperty() {
+        return filter;
+    }
+
+    ReadOnlyObjectProperty<Optional<GapRow>> chosenProperty() {
+        return chosen.getReadOnlyProperty();
+    }
+
+    /** The chosen pair's gap in the present frame. */
+    ReadOnlyObjectProperty<Optional<Proximity>> chosenNowProperty() {
+        return chosenNow.getReadOnlyProperty();
+    }
+
+    ReadOnlyObjectProperty<OptionalInt> pickedProperty() {
+        return picked.getReadOnlyProperty();
+    }
+
+    /** The numbers of the parts that are faded by hand. */
+    ObservableSet<Integer> faded() {
+        return faded;
+    }
+
+    ReadOnlyBooleanProperty searchingProperty() {
+        return searching.getReadOnlyProperty();
+    }
+
+    /** How far the search for gaps is, 0 to 1. */
+    ReadOnlyDoubleProperty searchedProperty() {
+        return searched.getReadOnlyProperty();
+    }
+
+    ReadOnlyStringProperty statusProperty() {
+        return status.getReadOnlyProperty();
+    }
+
+    /** Why the car cannot stand where the handles are; empty when it can. */
+    ReadOnlyStringProperty troubleProperty() {
+        return trouble.getReadOnlyProperty();
+    }
+
+    /** How the chosen pair's parts have shifted within their play; empty when they have not. */
+    ReadOnlyStringProperty shiftsProperty() {
+        return shifts.getReadOnlyProperty();
+    }
+
+    /** The chosen pair's gap along each handle that moves it, at the present position of the others. */
+    ReadOnlyObjectProperty<List<GapCurve>> curvesProperty() {
+        return curves.getReadOnlyProperty();
+    }
+
+    /** The handle whose curve is shown. */
+    ObjectProperty<OptionalInt> curveHandleProperty() {
+        return curveHandle;
+    }
+
+    /** Counts the frames in which something moved; listeners redraw. */
+    ReadOnlyLongProperty framesProperty() {
+        return frames.getReadOnlyProperty();
+    }
+}

@@ -1,0 +1,352 @@
+package daylight.bench;
+
+import daylight.car.Car;
+import daylight.geometry.Pose;
+import daylight.geometry.Spot;
+import daylight.linkage.Mechanism;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Set;
+import java.util.function.IntFunction;
+import javafx.geometry.Point3D;
+import javafx.scene.AmbientLight;
+import javafx.scene.DirectionalLight;
+import javafx.scene.Group;
+import javafx.scene.Node;
+import javafx.scene.PerspectiveCamera;
+import javafx.scene.SceneAntialiasing;
+import javafx.scene.SubScene;
+import javafx.scene.image.WritableImage;
+import javafx.scene.paint.Color;
+import javafx.scene.paint.PhongMaterial;
+import javafx.scene.shape.CullFace;
+import javafx.scene.shape.DrawMode;
+import javafx.scene.shape.MeshView;
+import javafx.scene.shape.TriangleMesh;
+import javafx.scene.shape.VertexFormat;
+import javafx.scene.transform.Affine;
+import javafx.scene.transform.Translate;
+
+/**
+ * The car as a picture: one mesh per part, one transform per body, lights that travel with the eye, and the ground.
+ *
+ * <p>Below the root everything is in car coordinates. A part's mesh is about its own middle, since meshes are floats.
+ */
+final class CarScene {
+    /** How much of a faded part is left to see. */
+    private static final double FADED = 0.13;
+    /** How much of a faded part's edges is left to see. */
+    private static final double FADED_EDGE = 0.3;
+    /** Faded parts are drawn after all others, the furthest first, so that what is behind them shows through. */
+    private static final double OPAQUE_FIRST = 1e9;
+
+    private static final String TYRE = "tyre";
+    /** Ground lines: a foot or a quarter of a metre apart. */
+    private static final double GRID_IN = 304.8;
+
+    private static final double GRID_MM = 250;
+
+    private final Group carAxes = new Group();
+    private final Group parts = new Group();
+    private final Group ground = new Group();
+    private final PerspectiveCamera camera = new PerspectiveCamera(true);
+    private final Affine cameraPlace = new Affine();
+    private final SubScene subScene;
+    private final AmbientLight ambient = new AmbientLight();
+    private final DirectionalLight key = new DirectionalLight();
+    private final DirectionalLight fill = new DirectionalLight();
+    private final PhongMaterial gridMaterial = new PhongMaterial();
+    private final List<PartView> views = new ArrayList<>();
+    private Affine[] bodies = new Affine[0];
+    private double farthestMm = 1;
+    private Spot middle = Spot.ORIGIN;
+
+    /** One part: its faces and its edge lines. */
+    private static final class PartView {
+        final Surface surface;
+        final int body;
+        final boolean moves;
+        final boolean tyre;
+        final MeshView faces;
+        final MeshView edges;
+        final PhongMaterial material = new PhongMaterial();
+        final PhongMaterial edgeMaterial = new PhongMaterial();
+        boolean faded;
+
+        PartView(Surface surface, int body, boolean moves, boolean tyre) {
+            this.surface = surface;
+            this.body = body;
+            this.moves = moves;
+            this.tyre = tyre;
+            this.faces = new MeshView(faces(surface));
+            this.edges = new MeshView(lines(surface.edgeEnds));
+            faces.setCullFace(CullFace.BACK);
+            faces.setMaterial(material);
+            edges.setCullFace(CullFace.NONE);
+            edges.setDrawMode(DrawMode.LINE);
+            edges.setMaterial(edgeMaterial);
+            edges.setMouseTransparent(true);
+        }
+    }
+
+    CarScene() {
+        Group root = new Group(carAxes);
+        carAxes.getTransforms().setAll(CarAxes.toScene());
+        camera.getTransforms().setAll(cameraPlace);
+        camera.setVerticalFieldOfView(true);
+        carAxes.getChildren().addAll(ground, parts, ambient, key, fill, camera);
+        subScene = new SubScene(root, 10, 10, true, SceneAntialiasing.BALANCED);
+        subScene.setCamera(camera);
+        subScene.setFocusTraversable(false);
+    }
+
+    SubScene node() {
+        return subScene;
+    }
+
+    /** Shows a car. */
+    void show(OpenCar open) {
+        bodies = new Affine[open.workspace().bodyCount()];
+        for (int b = 0; b < bodies.length; b++) {
+            bodies[b] = new Affine();
+        }
+        views.clear();
+        List<Node> nodes = new ArrayList<>();
+        for (int p = 0; p < open.surfaces().size(); p++) {
+            Car.Part part = open.car().parts().get(p);
+            int body = open.bodies().get(p);
+            PartView view = new PartView(
+                    open.surfaces().get(p),
+                    body,
+                    !part.body().equals(Mechanism.GROUND),
+                    part.kinds().contains(TYRE));
+            view.faces.setUserData(p);
+            for (MeshView mesh : List.of(view.faces, view.edges)) {
+                mesh.getTransforms()
+                        .setAll(
+                                bodies[body],
+                                new Translate(view.surface.middleX, view.surface.middleY, view.surface.middleZ));
+                nodes.add(mesh);
+            }
+            views.add(view);
+        }
+        parts.getChildren().setAll(nodes);
+        measure();
+        layGround(open);
+    }
+
+    /** Shows no car. */
+    void clear() {
+        views.clear();
+        parts.getChildren().clear();
+        ground.getChildren().clear();
+    }
+
+    private void measure() {
+        List<Spot> corners = corners();
+        middle = corners.isEmpty()
+                ? Spot.ORIGIN
+                : new Spot(
+                        corners.stream().mapToDouble(Spot::x).average().orElse(0),
+                        corners.stream().mapToDouble(Spot::y).average().orElse(0),
+                        corners.stream().mapToDouble(Spot::z).average().orElse(0));
+        farthestMm = Math.max(
+                1000, corners.stream().mapToDouble(middle::distanceTo).max().orElse(1000));
+    }
+
+    /** Returns the corners of the boxes around all parts at ride height. */
+    List<Spot> corners() {
+        List<Spot> corners = new ArrayList<>();
+        for (PartView view : views) {
+            double[] b = view.surface.bounds;
+            for (int i = 0; i < 8; i++) {
+                corners.add(new Spot(b[(i & 1) * 3], b[1 + (i >> 1 & 1) * 3], b[2 + (i >> 2 & 1) * 3]));
+            }
+        }
+        return corners;
+    }
+
+    /** Returns the middle of the car. */
+    Spot middle() {
+        return middle;
+    }
+
+    /** Returns half the size of a part. */
+    double radiusMm(int part) {
+        return views.get(part).surface.radiusMm;
+    }
+
+    private void layGround(OpenCar open) {
+        ground.getChildren().clear();
+        List<Spot> corners = corners();
+        if (corners.isEmpty()) {
+            return;
+        }
+        double step = open.car().inches() ? GRID_IN : GRID_MM;
+        double level = views.stream()
+                .filter(view -> view.tyre)
+                .mapToDouble(view -> view.surface.bounds[2])
+                .min()
+                .orElse(corners.stream().mapToDouble(Spot::z).min().orElse(0));
+        double lowX = corners.stream().mapToDouble(Spot::x).min().orElse(0) - step;
+        double highX = corners.stream().mapToDouble(Spot::x).max().orElse(0) + step;
+        double lowY = corners.stream().mapToDouble(Spot::y).min().orElse(0) - step;
+        double highY = corners.stream().mapToDouble(Spot::y).max().orElse(0) + step;
+        int x0 = (int) Math.floor(lowX / step);
+        int x1 = (int) Math.ceil(highX / step);
+        int y0 = (int) Math.floor(lowY / step);
+        int y1 = (int) Math.ceil(highY / step);
+        float[] ends = new float[6 * (x1 - x0 + y1 - y0 + 2)];
+        int at = 0;
+        for (int x = x0; x <= x1; x++) {
+            at = line(ends, at, x * step, y0 * step, x * step, y1 * step, level);
+        }
+        for (int y = y0; y <= y1; y++) {
+            at = line(ends, at, x0 * step, y * step, x1 * step, y * step, level);
+        }
+        MeshView grid = new MeshView(lines(ends));
+        grid.setDrawMode(DrawMode.LINE);
+        grid.setCullFace(CullFace.NONE);
+        grid.setMaterial(gridMaterial);
+        grid.setMouseTransparent(true);
+        grid.setViewOrder(OPAQUE_FIRST);
+        ground.getChildren().add(grid);
+    }
+
+    private static int line(float[] ends, int at, double x0, double y0, double x1, double y1, double z) {
+        ends[at] = (float) x0;
+        ends[at + 1] = (float) y0;
+        ends[at + 2] = (float) z;
+        ends[at + 3] = (float) x1;
+        ends[at + 4] = (float) y1;
+        ends[at + 5] = (float) z;
+        return at + 6;
+    }
+
+    private static TriangleMesh faces(Surface surface) {
+        TriangleMesh mesh = new TriangleMesh(VertexFormat.POINT_NORMAL_TEXCOORD);
+        mesh.getPoints().setAll(surface.corners);
+        mesh.getNormals().setAll(surface.normals);
+        mesh.getTexCoords().setAll(0, 0);
+        int[] faces = new int[surface.faces.length / 2 * 3];
+        for (int i = 0; i < surface.faces.length / 2; i++) {
+            faces[3 * i] = surface.faces[2 * i];
+            faces[3 * i + 1] = surface.faces[2 * i + 1];
+        }
+        mesh.getFaces().setAll(faces);
+        return mesh;
+    }
+
+    /** Lines as triangles that have lost their third corner; drawn in line mode each is one line. */
+    private static TriangleMesh lines(float[] ends) {
+        TriangleMesh mesh = new TriangleMesh(VertexFormat.POINT_NORMAL_TEXCOORD);
+        mesh.getPoints().setAll(ends);
+        mesh.getNormals().setAll(0, 0, 1);
+        mesh.getTexCoords().setAll(0, 0);
+        int[] faces = new int[ends.length / 6 * 9];
+        for (int l = 0; l < ends.length / 6; l++) {
+            faces[9 * l] = 2 * l;
+            faces[9 * l + 3] = 2 * l + 1;
+            faces[9 * l + 6] = 2 * l + 1;
+        }
+        mesh.getFaces().setAll(faces);
+        return mesh;
+    }
+
+    /**
+     * Returns a colour for a material that is seen through. The toolkit adds what a material reflects to what is behind
+     * it without weighing it by the opacity, so it is weighed here; otherwise faded parts would glow white.
+     */
+    private static Color through(Color colour, double opacity) {
+        return new Color(colour.getRed() * opacity, colour.getGreen() * opacity, colour.getBlue() * opacity, opacity);
+    }
+
+    /** Colours lines: they have no side that a light could fall on, so they shine by themselves. */
+    private static void glow(PhongMaterial material, Color colour, double opacity) {
+        WritableImage pixel = new WritableImage(1, 1);
+        pixel.getPixelWriter()
+                .setColor(
+                        0,
+                        0,
+                        new Color(
+                                colour.getRed() * opacity, colour.getGreen() * opacity, colour.getBlue() * opacity, 1));
+        material.setDiffuseColor(new Color(0, 0, 0, opacity));
+        material.setSpecularColor(Color.TRANSPARENT);
+        material.setSelfIlluminationMap(pixel);
+    }
+
+    /** Moves every body. */
+    void place(IntFunction<Pose> pose) {
+        for (int b = 0; b < bodies.length; b++) {
+            CarAxes.set(bodies[b], pose.apply(b), 0, 0, 0);
+        }
+    }
+
+    /** Looks from a viewpoint. */
+    void look(Viewpoint view) {
+        CarAxes.set(cameraPlace, view);
+        camera.setFieldOfView(Math.toDegrees(view.fieldRad()));
+        double reach = view.eye().distanceTo(middle) + 3 * farthestMm;
+        camera.setFarClip(reach);
+        // As far out as nothing of the car is nearer, so that the depth buffer is not wasted on empty air.
+        double nearest = view.eye().distanceTo(middle) - 2 * farthestMm;
+        camera.setNearClip(Math.max(nearest, Math.min(view.distanceMm() / 20, reach / 200)));
+        Point3D right =
+                new Point3D(view.right().x(), view.right().y(), view.right().z());
+        Point3D down = new Point3D(view.down().x(), view.down().y(), view.down().z());
+        Point3D forward = new Point3D(
+                view.forward().x(), view.forward().y(), view.forward().z());
+        key.setDirection(forward.multiply(0.75).add(down.multiply(0.6)).add(right.multiply(0.35)));
+        fill.setDirection(forward.multiply(0.6).add(down.multiply(-0.1)).add(right.multiply(-0.8)));
+        order(view);
+    }
+
+    private void order(Viewpoint view) {
+        for (PartView part : views) {
+            double order = OPAQUE_FIRST;
+            if (part.faded) {
+                Spot at = new Spot(part.surface.middleX, part.surface.middleY, part.surface.middleZ);
+                order = view.eye().distanceTo(at);
+            }
+            part.faces.setViewOrder(order);
+            part.edges.setViewOrder(order - 1e-3);
+        }
+    }
+
+    /**
+     * Colours the parts.
+     *
+     * @param chosen the numbers of the two parts of the chosen pair, or empty; all others then fade
+     * @param faded the parts faded by hand
+     * @param picked the picked part, or a number below zero
+     */
+    void paint(Palette palette, List<Integer> chosen, Set<Integer> faded, int picked, Viewpoint view) {
+        boolean dark = palette.dark();
+        ambient.setColor(Color.gray(dark ? 0.42 : 0.5));
+        key.setColor(Color.gray(dark ? 0.6 : 0.55));
+        fill.setColor(Color.gray(dark ? 0.22 : 0.2));
+        glow(gridMaterial, palette.get("grid"), 1);
+        for (int p = 0; p < views.size(); p++) {
+            PartView part = views.get(p);
+            boolean first = !chosen.isEmpty() && chosen.get(0) == p;
+            boolean second = !chosen.isEmpty() && chosen.get(1) == p;
+            boolean shown = first || second;
+            part.faded = !shown && (!chosen.isEmpty() || faded.contains(p));
+            Color colour = first
+                    ? palette.get("pair-first")
+                    : second
+                            ? palette.get("pair-second")
+                            : palette.get(part.tyre ? "tyre" : part.moves ? "moving-part" : "fixed-part");
+            if (picked == p && !shown) {
+                colour = colour.interpolate(palette.get("accent"), 0.45);
+            }
+            double alpha = part.faded ? FADED : 1;
+            part.material.setDiffuseColor(through(colour, alpha));
+            part.material.setSpecularColor(part.faded ? Color.TRANSPARENT : Color.gray(0.12));
+            part.material.setSpecularPower(24);
+            glow(part.edgeMaterial, palette.get("edge"), part.faded ? FADED_EDGE : 1);
+            part.faces.setMouseTransparent(part.faded && chosen.isEmpty());
+        }
+        order(view);
+    }
+}
