@@ -25,6 +25,8 @@ import java.util.Optional;
  * @param exclusions pairs that are not to be measured, each with the builder's reason
  * @param about who measured what and when, for the report
  * @param wheels the wheels among the parts, with what wheel geometry needs of them
+ * @param readouts what there is to read off the mechanisms while they travel
+ * @param limits what really ends their movements
  * @param mirrorChecks points measured on a side that is a mirror of the other; they check it and move nothing
  */
 public record Car(
@@ -41,7 +43,9 @@ public record Car(
         List<Exclusion> exclusions,
         About about,
         List<Wheel> wheels,
-        List<MirrorCheck> mirrorChecks) {
+        List<MirrorCheck> mirrorChecks,
+        List<Readout> readouts,
+        List<Limit> limits) {
 
     public Car {
         points = List.copyOf(points);
@@ -53,6 +57,8 @@ public record Car(
         exclusions = List.copyOf(exclusions);
         wheels = List.copyOf(wheels);
         mirrorChecks = List.copyOf(mirrorChecks);
+        readouts = List.copyOf(readouts);
+        limits = List.copyOf(limits);
     }
 
     /** Makes a car about which nothing more is known. */
@@ -81,6 +87,8 @@ public record Car(
                 rules,
                 exclusions,
                 About.NOTHING,
+                List.of(),
+                List.of(),
                 List.of(),
                 List.of());
     }

@@ -104,7 +104,9 @@ final class CarReader {
                 exclusions,
                 about,
                 parts.wheels(),
-                mechanisms.checks());
+                mechanisms.checks(),
+                mechanisms.readouts(),
+                mechanisms.limits());
     }
 
     private boolean isOurVersion(Fields top) {

@@ -26,6 +26,7 @@ import java.util.Set;
  * @param joints what stays true
  * @param drivers what is moved
  * @param followers bodies that follow two others
+ * @param readouts what there is to read off it while it travels
  * @param example a worked example, mm and radians
  */
 public record Layout(
@@ -39,6 +40,7 @@ public record Layout(
         List<Joint> joints,
         List<Driver> drivers,
         List<Follower> followers,
+        List<LayoutReadout> readouts,
         Example example) {
 
     public Layout {
@@ -48,6 +50,7 @@ public record Layout(
         joints = List.copyOf(joints);
         drivers = List.copyOf(drivers);
         followers = List.copyOf(followers);
+        readouts = List.copyOf(readouts);
     }
 
     /**
@@ -240,6 +243,32 @@ public record Layout(
             driver.most().limit().ifPresent(limit -> limits.put(limit, driver instanceof Driver.Turn));
         }
         return limits;
+    }
+
+    /** Returns the names of the lengths that a car file may give: a shock's closed and open length. */
+    public List<String> optionalLimits() {
+        List<String> names = new ArrayList<>();
+        for (LayoutReadout readout : readouts) {
+            if (readout instanceof LayoutReadout.Length length) {
+                length.closed().ifPresent(names::add);
+                length.open().ifPresent(names::add);
+            }
+        }
+        return names;
+    }
+
+    /**
+     * Returns what there is to read off the mechanism that this layout makes of points. Parameters as for {@link
+     * #mechanism(String, Map, Map, Map, boolean)}; what names a point that is not given is left out.
+     */
+    List<Readout> readouts(String mechanism, Map<String, Spot> spots, Map<String, String> on, boolean mirrored) {
+        return new ReadoutMaker(this, mechanism, spots, on, mirrored).readouts();
+    }
+
+    /** Returns the limits that follow from lengths of {@link #optionalLimits()}; parameters as before. */
+    List<Limit> limits(
+            String mechanism, Map<String, Spot> spots, Map<String, Double> values, Map<String, String> on) {
+        return new ReadoutMaker(this, mechanism, spots, on, false).limits(values);
     }
 
     /** Returns the mechanism of the worked example. */

@@ -23,6 +23,7 @@ final class LayoutReader {
     private final Set<String> names = new LinkedHashSet<>();
     private final Set<String> rods = new LinkedHashSet<>();
     private final Set<String> rodBodies = new LinkedHashSet<>();
+    private final Set<String> drivers = new LinkedHashSet<>();
 
     LayoutReader(String file) {
         this.in = new Reading(file);
@@ -63,17 +64,22 @@ final class LayoutReader {
                 top.maybe("joints").map(n -> in.list(n, "joints", false)).orElse(List.of())) {
             joint(node).ifPresent(joints::add);
         }
-        List<Layout.Driver> drivers = new ArrayList<>();
+        List<Layout.Driver> moved = new ArrayList<>();
         for (YamlNode node :
                 top.maybe("drivers").map(n -> in.list(n, "drivers", false)).orElse(List.of())) {
-            driver(node).ifPresent(drivers::add);
+            driver(node).ifPresent(moved::add);
         }
         List<Layout.Follower> followers = new ArrayList<>();
         for (YamlNode node :
                 top.maybe("followers").map(n -> in.list(n, "followers", false)).orElse(List.of())) {
             followers.add(follower(node));
         }
-        Map<String, Boolean> limits = limits(drivers);
+        List<LayoutReadout> readouts = new ArrayList<>();
+        for (YamlNode node :
+                top.maybe("readouts").map(n -> in.list(n, "readouts", false)).orElse(List.of())) {
+            readout(node).ifPresent(readouts::add);
+        }
+        Map<String, Boolean> limits = limits(moved);
         Layout.Example example = top.need("example", "Give a worked example: points and limits.")
                 .map(node -> example(node, limits))
                 .orElse(new Layout.Example(Map.of(), Map.of()));
@@ -81,7 +87,7 @@ final class LayoutReader {
         if (!in.clean(0)) {
             throw new CarFileException(in.complaints());
         }
-        return new Layout(name, title, note, mirrors, measured, moving, carriers, joints, drivers, followers, example);
+        return new Layout(name, title, note, mirrors, measured, moving, carriers, joints, moved, followers, readouts, example);
     }
 
     private List<Layout.MeasuredPoint> points(YamlNode node) {
@@ -236,7 +242,11 @@ final class LayoutReader {
     }
 
     private Layout.Along along(Fields fields) {
-        Optional<YamlNode> node = fields.need("along", "Write [x, y, z] or two points.");
+        return along(fields, "along");
+    }
+
+    private Layout.Along along(Fields fields, String key) {
+        Optional<YamlNode> node = fields.need(key, "Write [x, y, z] or two points.");
         if (node.isEmpty()) {
             return new Layout.Along.Fixed(Direction.FORWARD);
         }
@@ -278,6 +288,7 @@ final class LayoutReader {
         }
         Fields fields = Fields.of(in, node, "the driver");
         String name = own(fields, word.get());
+        drivers.add(name);
         boolean rod = word.get().equals("rod length");
         Optional<YamlNode> moved = fields.need(rod ? "rod" : "of", "Name what it moves.");
         String of = moved.map(n -> rod ? in.text(n, "rod") : body(n, "of")).orElse("");
@@ -328,6 +339,102 @@ final class LayoutReader {
         List<String> to = bodyAndPoint(fields, "to");
         fields.close();
         return new Layout.Follower(body, from.get(0), from.get(1), to.get(0), to.get(1));
+    }
+
+    private Optional<LayoutReadout> readout(YamlNode node) {
+        Optional<String> word = word(node, List.of("wheel", "shock", "length", "shaft", "tilt"));
+        if (word.isEmpty()) {
+            in.complain(
+                    Kind.NOT_A_VALUE,
+                    node.place(),
+                    "this is no readout",
+                    "",
+                    "Write one of wheel, shock, length, shaft or tilt.");
+            return Optional.empty();
+        }
+        Fields fields = Fields.of(in, node, "the readout");
+        String name = fields.text(word.get(), "Give it a name.");
+        LayoutReadout readout = switch (word.get()) {
+            case "wheel" ->
+                new LayoutReadout.Wheel(
+                        name,
+                        onBody(fields, "on"),
+                        at(fields, "centre", 1).get(0),
+                        fields.maybe("spindle").map(n -> points(n, "spindle", 2)).orElse(List.of()),
+                        fields.maybe("steering axis").map(this::axis).orElse(List.of()),
+                        driverName(fields, "travel"),
+                        fields.maybe("steer").map(n -> known(n, "steer")));
+            case "shaft" ->
+                new LayoutReadout.Shaft(
+                        name,
+                        place(fields, "from"),
+                        along(fields, "from along"),
+                        place(fields, "to"),
+                        along(fields, "to along"));
+            case "tilt" -> new LayoutReadout.Tilt(name, onBody(fields, "of"), along(fields, "along"));
+            default -> {
+                boolean shock = word.get().equals("shock");
+                yield new LayoutReadout.Length(
+                        name,
+                        place(fields, "from"),
+                        place(fields, "to"),
+                        shock,
+                        shock ? fields.maybeText("closed") : Optional.empty(),
+                        shock ? fields.maybeText("open") : Optional.empty());
+            }
+        };
+        fields.close();
+        return Optional.of(readout);
+    }
+
+    private String onBody(Fields fields, String key) {
+        return fields.need(key, "Name the body.").map(n -> body(n, key)).orElse("");
+    }
+
+    private String driverName(Fields fields, String key) {
+        return fields.need(key, "Name the driver.").map(n -> known(n, key)).orElse("");
+    }
+
+    /** Reads the name of a driver of the layout; all drivers have been read. */
+    private String known(YamlNode node, String key) {
+        int mark = in.mark();
+        String name = in.text(node, key);
+        if (in.clean(mark) && !drivers.contains(name)) {
+            in.unknown(
+                    Kind.UNKNOWN_PART,
+                    node,
+                    "the layout has no driver \"" + name + "\"",
+                    drivers,
+                    "Name one of its drivers.");
+        }
+        return name;
+    }
+
+    private LayoutReadout.Place place(Fields fields, String key) {
+        List<String> two = bodyAndPoint(fields, key);
+        return new LayoutReadout.Place(two.get(0), two.get(1));
+    }
+
+    private List<LayoutReadout.Place> axis(YamlNode node) {
+        List<YamlNode> ends = in.list(node, "steering axis", false);
+        List<LayoutReadout.Place> places = new ArrayList<>();
+        for (YamlNode end : ends) {
+            List<YamlNode> items = in.list(end, "steering axis", false);
+            if (items.size() == 2) {
+                places.add(new LayoutReadout.Place(
+                        body(items.get(0), "steering axis"), point(items.get(1), "steering axis")));
+            }
+        }
+        if (places.size() != 2) {
+            in.complain(
+                    Kind.WRONG_COUNT,
+                    node.place(),
+                    "the steering axis has " + places.size() + (places.size() == 1 ? " end" : " ends"),
+                    "",
+                    "Write [[body, lower point], [body, upper point]].");
+            return List.of();
+        }
+        return places;
     }
 
     private List<String> bodyAndPoint(Fields fields, String key) {

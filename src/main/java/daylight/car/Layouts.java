@@ -48,6 +48,11 @@ public final class Layouts {
         }
     }
 
+    /** Returns the name of a layout that is spelt nearly so, if there is one. */
+    public static Optional<String> nearest(String name) {
+        return Spelling.nearest(name, names());
+    }
+
     /**
      * Reads a layout from text.
      *

@@ -11,6 +11,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Stream;
 
 /** Reads the mechanisms of a car file and compiles them from their layouts. One per car. */
 final class MechanismReader {
@@ -39,7 +40,10 @@ final class MechanismReader {
             Map<String, Double> limits,
             Map<String, String> on,
             Optional<String> mirrorOf,
-            Mechanism mechanism) {}
+            Mechanism mechanism,
+            List<Readout> readouts,
+            List<Limit> ends,
+            List<Limit> written) {}
 
     MechanismReader(Reading in, SpotReader spots) {
         this.in = in;
@@ -128,6 +132,22 @@ final class MechanismReader {
                 .findFirst();
     }
 
+    /** Returns what there is to read off the mechanisms, in the order of the file. */
+    List<Readout> readouts() {
+        return inOrder().flatMap(m -> m.readouts.stream()).toList();
+    }
+
+    /** Returns what really ends their movements, in the order of the file. */
+    List<Limit> limits() {
+        return inOrder().flatMap(m -> m.ends.stream()).toList();
+    }
+
+    private Stream<Made> inOrder() {
+        return made.values().stream()
+                .sorted((a, b) ->
+                        Integer.compare(a.key.place().start(), b.key.place().start()));
+    }
+
     /** Returns every body with the mechanism that it belongs to. */
     Set<String> bodies() {
         return bodyOwners.keySet();
@@ -207,6 +227,9 @@ final class MechanismReader {
             }
         }
         mapped.ifPresent(Fields::close);
+        List<Limit> ends = fields.maybe("limits")
+                .map(node -> ends(node, name, layout.get(), on))
+                .orElse(List.of());
         fields.close();
         if (!missing.isEmpty()) {
             complainAboutMissing(entry.key(), prefix, missing);
@@ -218,7 +241,35 @@ final class MechanismReader {
             broken.add(name);
             return;
         }
-        add(entry.key(), layout.get(), points, names, limits, on, Optional.empty());
+        add(entry.key(), layout.get(), points, names, limits, on, Optional.empty(), ends);
+    }
+
+    private List<Limit> ends(YamlNode node, String name, Layout layout, Map<String, String> on) {
+        Set<String> known = new LinkedHashSet<>(List.of(Mechanism.GROUND));
+        known.addAll(layout.bodies());
+        known.addAll(layout.carriers());
+        return new LimitReader(in, spots, known, body -> carWide(body, name, on)).read(node);
+    }
+
+    private static String carWide(String body, String mechanism, Map<String, String> on) {
+        return body.equals(Mechanism.GROUND) ? body : on.getOrDefault(body, mechanism + " " + body);
+    }
+
+    /** Returns a limit's name on the other side. */
+    private static String ownEnd(String mechanism, String name) {
+        String swapped = Sides.otherName(name);
+        return swapped.equals(name) ? mechanism + " " + name : swapped;
+    }
+
+    /** Returns the body of a mirrored mechanism, or of what it hangs on, for one of its source. */
+    private static String mirroredBody(
+            String body, String of, String name, Map<String, String> on, Map<String, String> sourceOn) {
+        for (Map.Entry<String, String> carrier : sourceOn.entrySet()) {
+            if (carrier.getValue().equals(body)) {
+                return on.getOrDefault(carrier.getKey(), body);
+            }
+        }
+        return body.startsWith(of + " ") ? name + body.substring(of.length()) : body;
     }
 
     private Optional<Layout> layout(YamlNode node) {
@@ -248,7 +299,38 @@ final class MechanismReader {
                                         ? "Write how far it turns, such as " + limit + ": 60 deg."
                                         : "Write how far it goes from ride height, such as " + limit + ": 3 1/2 in.")
                         .ifPresent(node -> limits.put(limit, angle ? turn(node, limit) : in.notNegative(node, limit))));
+        layout.optionalLimits()
+                .forEach(limit -> fields.maybe(limit).ifPresent(node -> limits.put(limit, in.positive(node, limit))));
+        complainAboutHalfAShock(fields, layout, limits);
         return limits;
+    }
+
+    private void complainAboutHalfAShock(Fields fields, Layout layout, Map<String, Double> limits) {
+        for (LayoutReadout readout : layout.readouts()) {
+            if (readout instanceof LayoutReadout.Length length
+                    && length.closed().isPresent()
+                    && length.open().isPresent()) {
+                String closed = length.closed().get();
+                String open = length.open().get();
+                Double least = limits.get(closed);
+                Double most = limits.get(open);
+                if ((least == null) != (most == null)) {
+                    in.complain(
+                            Kind.MISSING,
+                            fields.node().place(),
+                            "only one of " + closed + " and " + open + " is given",
+                            "",
+                            "Write both, between the eyes, or neither.");
+                } else if (least != null && most != null && least >= most) {
+                    in.complain(
+                            Kind.CONTRADICTION,
+                            fields.node().place(),
+                            open + " is not longer than " + closed,
+                            "",
+                            "Measure both between the eyes, bolt centre to bolt centre.");
+                }
+            }
+        }
     }
 
     private double turn(YamlNode node, String limit) {
@@ -448,7 +530,10 @@ final class MechanismReader {
         });
         Map<String, String> on = new LinkedHashMap<>();
         source.on.forEach((carrier, body) -> on.put(carrier, otherSide(body)));
-        add(entry.key(), source.layout, points, names, source.limits, on, Optional.of(of));
+        List<Limit> ends = source.written.stream()
+                .map(limit -> LimitReader.mirrored(limit, ownEnd(name, limit.name()), body -> mirroredBody(body, of, name, on, source.on)))
+                .toList();
+        add(entry.key(), source.layout, points, names, source.limits, on, Optional.of(of), ends);
     }
 
     private static String ownName(String mechanism, Optional<String> prefix, String layoutPoint, String from) {
@@ -479,7 +564,8 @@ final class MechanismReader {
             Map<String, String> names,
             Map<String, Double> limits,
             Map<String, String> on,
-            Optional<String> mirrorOf) {
+            Optional<String> mirrorOf,
+            List<Limit> ends) {
         Mechanism mechanism = layout.mechanism(key.text(), points, limits, on, mirrorOf.isPresent());
         for (String body : mechanism.bodies()) {
             String other = bodyOwners.putIfAbsent(body, key.text());
@@ -492,7 +578,17 @@ final class MechanismReader {
                         "Give one of them another name.");
             }
         }
-        made.put(key.text(), new Made(key, layout, points, names, limits, on, mirrorOf, mechanism));
+        List<Readout> readouts = new ArrayList<>(layout.readouts(key.text(), points, on, mirrorOf.isPresent()));
+        List<Limit> all = new ArrayList<>(layout.limits(key.text(), points, limits, on));
+        all.addAll(ends);
+        for (Limit limit : ends) {
+            if (limit instanceof Limit.Shock shock) {
+                readouts.add(new Readout.Length(shock.name(), shock.from(), shock.to(), true));
+            }
+        }
+        made.put(
+                key.text(),
+                new Made(key, layout, points, names, limits, on, mirrorOf, mechanism, readouts, all, ends));
     }
 
     private void checkSharedMovements() {

@@ -698,6 +698,10 @@ final class PartReader {
         Optional<Spot> face = faceNode.map(n -> spots.spot(n, "mounting face"));
         if (centre.isPresent() == face.isPresent()) {
             Optional<Spot> ofLayout = mechanisms.pointOfBody(body, "wheel centre");
+            if (centre.isEmpty() && ofLayout.isEmpty() && mechanisms.mayBeBroken(body)) {
+                // The mechanism's own mistake is told already; with it mended the layout gives the centre.
+                return standIn();
+            }
             if (centre.isPresent() || ofLayout.isEmpty()) {
                 in.complain(
                         centre.isPresent() ? Kind.CONTRADICTION : Kind.MISSING,

@@ -66,23 +66,27 @@ public final class AxleGeometry {
 
     /**
      * Returns the roll centre of a beam that carries both wheels (live axle, de Dion): the spot of the vertical plane
-     * across the car through the contacts that stands still while the beam rolls, left wheel up as much as right wheel
-     * down.
+     * across the car, through the middle between the contacts, that stands still while the beam rolls, left wheel up as
+     * much as right wheel down.
      *
      * @param left motion of the left contact in that roll
      * @param right motion of the right contact in the same roll
+     * @param turn angular velocity of the beam in the same roll
      * @return empty when the beam does not roll
      */
-    public static Optional<RollCentre> beamRollCentre(Spot leftContact, Rate left, Spot rightContact, Rate right) {
-        double turn = (left.z() - right.z()) / (leftContact.y() - rightContact.y());
-        double y = leftContact.y() - left.z() / turn;
-        double z = leftContact.z() + left.y() / turn;
+    public static Optional<RollCentre> beamRollCentre(
+            Spot leftContact, Rate left, Spot rightContact, Rate right, Rate turn) {
+        // The middle between two spots of a rigid body moves with the mean of their velocities.
+        double y = 0.5 * (leftContact.y() + rightContact.y() - (left.z() + right.z()) / turn.x());
+        double z = 0.5 * (leftContact.z() + rightContact.z() + (left.y() + right.y()) / turn.x());
         return Double.isFinite(y) && Double.isFinite(z)
                 ? Optional.of(above(leftContact, rightContact, y, z))
                 : Optional.empty();
     }
 
-    private static RollCentre above(Spot left, Spot right, double y, double z) {
+    private static RollCentre above(Spot one, Spot other, double y, double z) {
+        Spot left = one.y() > other.y() ? one : other;
+        Spot right = one.y() > other.y() ? other : one;
         double dy = left.y() - right.y();
         double dz = left.z() - right.z();
         double length = Math.hypot(dy, dz);

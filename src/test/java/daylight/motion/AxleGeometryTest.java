@@ -52,11 +52,11 @@ class AxleGeometryTest {
         Spot left = new Spot(0, 700, 0);
         Spot right = new Spot(0, -700, 0);
         AxleGeometry.RollCentre centre = AxleGeometry.beamRollCentre(
-                        left, new Rate(0, 250, 660), right, new Rate(0, 250, -740))
+                        left, new Rate(0, 250, 660), right, new Rate(0, 250, -740), new Rate(1, 0, 0))
                 .orElseThrow();
         assertThat(centre.acrossMm()).isCloseTo(40, within(EXACT));
         assertThat(centre.heightMm()).isCloseTo(250, within(EXACT));
-        assertThat(AxleGeometry.beamRollCentre(left, new Rate(0, 0, 1), right, new Rate(0, 0, 1)))
+        assertThat(AxleGeometry.beamRollCentre(left, new Rate(0, 0, 1), right, new Rate(0, 0, 1), Rate.NONE))
                 .isEqualTo(Optional.empty());
     }
 
