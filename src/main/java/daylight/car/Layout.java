@@ -266,8 +266,7 @@ public record Layout(
     }
 
     /** Returns the limits that follow from lengths of {@link #optionalLimits()}; parameters as before. */
-    List<Limit> limits(
-            String mechanism, Map<String, Spot> spots, Map<String, Double> values, Map<String, String> on) {
+    List<Limit> limits(String mechanism, Map<String, Spot> spots, Map<String, Double> values, Map<String, String> on) {
         return new ReadoutMaker(this, mechanism, spots, on, false).limits(values);
     }
 

@@ -87,7 +87,8 @@ final class LayoutReader {
         if (!in.clean(0)) {
             throw new CarFileException(in.complaints());
         }
-        return new Layout(name, title, note, mirrors, measured, moving, carriers, joints, moved, followers, readouts, example);
+        return new Layout(
+                name, title, note, mirrors, measured, moving, carriers, joints, moved, followers, readouts, example);
     }
 
     private List<Layout.MeasuredPoint> points(YamlNode node) {
@@ -360,7 +361,9 @@ final class LayoutReader {
                         name,
                         onBody(fields, "on"),
                         at(fields, "centre", 1).get(0),
-                        fields.maybe("spindle").map(n -> points(n, "spindle", 2)).orElse(List.of()),
+                        fields.maybe("spindle")
+                                .map(n -> points(n, "spindle", 2))
+                                .orElse(List.of()),
                         fields.maybe("steering axis").map(this::axis).orElse(List.of()),
                         driverName(fields, "travel"),
                         fields.maybe("steer").map(n -> known(n, "steer")));

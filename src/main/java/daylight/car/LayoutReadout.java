@@ -55,8 +55,7 @@ public sealed interface LayoutReadout {
      * @param closed name under which the car file may give a shock's closed length
      * @param open the same for its open length
      */
-    record Length(
-            String name, Place from, Place to, boolean shock, Optional<String> closed, Optional<String> open)
+    record Length(String name, Place from, Place to, boolean shock, Optional<String> closed, Optional<String> open)
             implements LayoutReadout {
         @Override
         public List<String> points() {

@@ -51,7 +51,8 @@ final class LimitReader {
         Fields fields = Fields.of(in, item, "the limit");
         String name = fields.text(kind.get(), "Give it a name.");
         fields.maybeText("note");
-        Optional<Limit> limit = kind.get().equals("joint") ? swing(fields, name, mark) : distance(fields, kind.get(), name, mark);
+        Optional<Limit> limit =
+                kind.get().equals("joint") ? swing(fields, name, mark) : distance(fields, kind.get(), name, mark);
         fields.close();
         return in.clean(mark) ? limit : Optional.empty();
     }
@@ -81,7 +82,8 @@ final class LimitReader {
             return in.clean(mark) ? Optional.of(new Limit.Shock(name, from, to, closed, open)) : Optional.empty();
         }
         if (kind.equals("strap")) {
-            double longest = fields.positive("longest", "Write longest: and the distance of its ends when it is tight.");
+            double longest =
+                    fields.positive("longest", "Write longest: and the distance of its ends when it is tight.");
             return in.clean(mark) ? Optional.of(new Limit.Strap(name, from, to, longest)) : Optional.empty();
         }
         double apart = from.at().distanceTo(to.at());
@@ -120,9 +122,7 @@ final class LimitReader {
                     "",
                     "Write how far the stud may lean each way, such as 25 deg.");
         }
-        return in.clean(mark)
-                ? Optional.of(new Limit.Swing(name, stud, along, housing, even, most))
-                : Optional.empty();
+        return in.clean(mark) ? Optional.of(new Limit.Swing(name, stud, along, housing, even, most)) : Optional.empty();
     }
 
     private String body(Fields fields, String key) {

@@ -531,7 +531,8 @@ final class MechanismReader {
         Map<String, String> on = new LinkedHashMap<>();
         source.on.forEach((carrier, body) -> on.put(carrier, otherSide(body)));
         List<Limit> ends = source.written.stream()
-                .map(limit -> LimitReader.mirrored(limit, ownEnd(name, limit.name()), body -> mirroredBody(body, of, name, on, source.on)))
+                .map(limit -> LimitReader.mirrored(
+                        limit, ownEnd(name, limit.name()), body -> mirroredBody(body, of, name, on, source.on)))
                 .toList();
         add(entry.key(), source.layout, points, names, source.limits, on, Optional.of(of), ends);
     }
@@ -587,8 +588,7 @@ final class MechanismReader {
             }
         }
         made.put(
-                key.text(),
-                new Made(key, layout, points, names, limits, on, mirrorOf, mechanism, readouts, all, ends));
+                key.text(), new Made(key, layout, points, names, limits, on, mirrorOf, mechanism, readouts, all, ends));
     }
 
     private void checkSharedMovements() {

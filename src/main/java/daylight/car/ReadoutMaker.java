@@ -16,8 +16,7 @@ final class ReadoutMaker {
     private final Map<String, String> on;
     private final boolean mirrored;
 
-    ReadoutMaker(
-            Layout layout, String mechanism, Map<String, Spot> spots, Map<String, String> on, boolean mirrored) {
+    ReadoutMaker(Layout layout, String mechanism, Map<String, Spot> spots, Map<String, String> on, boolean mirrored) {
         this.layout = layout;
         this.mechanism = mechanism;
         this.spots = spots;
@@ -111,9 +110,7 @@ final class ReadoutMaker {
         if (body.equals(Mechanism.GROUND)) {
             return body;
         }
-        return layout.carriers().contains(body)
-                ? on.getOrDefault(body, Mechanism.GROUND)
-                : mechanism + " " + body;
+        return layout.carriers().contains(body) ? on.getOrDefault(body, Mechanism.GROUND) : mechanism + " " + body;
     }
 
     private Readout.End end(LayoutReadout.Place place) {

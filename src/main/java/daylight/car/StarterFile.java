@@ -77,9 +77,11 @@ public final class StarterFile {
         line("# put your own readings in its place, then run: daylight travel THIS-FILE");
         line("daylight: 1");
         line("car: My car                  # what you call it");
-        line("units: " + (inches ? "in" : "mm") + "                    # of bare numbers; any length may say its own: 14 3/8 in, 365.1 mm");
+        line("units: " + (inches ? "in" : "mm")
+                + "                    # of bare numbers; any length may say its own: 14 3/8 in, 365.1 mm");
         line("datum: floor plane; body centreline; front axle line   # what you measured from");
-        line("within: " + (inches ? "1/16" : "2   ") + "                 # how good a measurement is unless it says otherwise");
+        line("within: " + (inches ? "1/16" : "2   ")
+                + "                 # how good a measurement is unless it says otherwise");
         line("");
         line("# Everything at ride height: level floor, straight ahead, usual load.");
         line("# [ahead of the datum line, left of the body centreline, above the floor]");
@@ -94,7 +96,8 @@ public final class StarterFile {
             mechanism(one);
         }
         line("");
-        line("# What may touch comes under parts: (tubes, boxes, plates, tyres). A tyre also tells travel where the ground is:");
+        line(
+                "# What may touch comes under parts: (tubes, boxes, plates, tyres). A tyre also tells travel where the ground is:");
         for (Wanted one : wanted) {
             tyres(one);
         }
@@ -114,9 +117,8 @@ public final class StarterFile {
             Spot at = one.layout().example().points().get(point.name());
             String name = one.name() + " " + point.name() + ":"
                     + " ".repeat(width - point.name().length() + 1);
-            String place = at == null
-                    ? "[0, 0, 0]"
-                    : "[" + bare(at.x()) + ", " + bare(at.y()) + ", " + bare(at.z()) + "]";
+            String place =
+                    at == null ? "[0, 0, 0]" : "[" + bare(at.x()) + ", " + bare(at.y()) + ", " + bare(at.z()) + "]";
             String note = "   # " + (point.optional() ? "(may be left out) " : "") + point.measure();
             line((at == null ? "  # " : "  ") + name + place + note);
         }
@@ -137,9 +139,7 @@ public final class StarterFile {
         for (Map.Entry<String, Boolean> limit : layout.limits().entrySet()) {
             double value = layout.example().limits().getOrDefault(limit.getKey(), 0.0);
             keys.add(limit.getKey() + ": "
-                    + (limit.getValue()
-                            ? String.format(Locale.ROOT, "%.1f deg", Math.toDegrees(value))
-                            : bare(value)));
+                    + (limit.getValue() ? String.format(Locale.ROOT, "%.1f deg", Math.toDegrees(value)) : bare(value)));
         }
         line("  # " + layout.note());
         if (!layout.carriers().isEmpty()) {

@@ -48,6 +48,9 @@ public final class Daylight {
         Daylight daylight = new Daylight();
         CommandLine line = new CommandLine(daylight);
         line.addSubcommand(new Gaps(terminal));
+        line.addSubcommand(new Travel(terminal));
+        line.addSubcommand(new LayoutList(terminal));
+        line.addSubcommand(new NewCar(terminal));
         line.addSubcommand(new Bench(window));
         line.setOut(terminal.out());
         line.setErr(terminal.err());

@@ -26,7 +26,8 @@ final class CarStand {
     }
 
     /** Returns the linkage that a body belongs to; null for the ground and for bodies that no mechanism has. */
-    @org.jspecify.annotations.Nullable Linkage of(String body) {
+    @org.jspecify.annotations.Nullable
+    Linkage of(String body) {
         for (Linkage linkage : linkages) {
             if (linkage.bodies().contains(body)) {
                 return linkage;

@@ -130,15 +130,22 @@ public final class TravelStudy {
         double ahead = x.stream().mapToDouble(v -> v).max().orElse(0);
         double behind = x.stream().mapToDouble(v -> v).min().orElse(0);
         double middle = 0.5 * (ahead + behind);
-        double front = x.stream().mapToDouble(v -> v).filter(v -> v > middle).average().orElse(0);
-        double rear = x.stream().mapToDouble(v -> v).filter(v -> v <= middle).average().orElse(0);
+        double front =
+                x.stream().mapToDouble(v -> v).filter(v -> v > middle).average().orElse(0);
+        double rear = x.stream()
+                .mapToDouble(v -> v)
+                .filter(v -> v <= middle)
+                .average()
+                .orElse(0);
         return front - rear > SHORTEST_WHEELBASE_MM ? OptionalDouble.of(front - rear) : OptionalDouble.empty();
     }
 
     private boolean front(WheelStation station) {
         double x = station.wheel.centre().x();
-        double ahead = stations.stream().mapToDouble(s -> s.wheel.centre().x()).max().orElse(x);
-        double behind = stations.stream().mapToDouble(s -> s.wheel.centre().x()).min().orElse(x);
+        double ahead =
+                stations.stream().mapToDouble(s -> s.wheel.centre().x()).max().orElse(x);
+        double behind =
+                stations.stream().mapToDouble(s -> s.wheel.centre().x()).min().orElse(x);
         for (Car.Wheel wheel : car.wheels()) {
             ahead = Math.max(ahead, wheel.centre().x());
             behind = Math.min(behind, wheel.centre().x());
@@ -164,7 +171,8 @@ public final class TravelStudy {
         Map<String, List<Linkage>> movers = new LinkedHashMap<>();
         for (Linkage linkage : stand.linkages()) {
             linkage.driverNames()
-                    .forEach(name -> movers.computeIfAbsent(name, k -> new ArrayList<>()).add(linkage));
+                    .forEach(name ->
+                            movers.computeIfAbsent(name, k -> new ArrayList<>()).add(linkage));
         }
         movers.forEach((handle, linkages) -> {
             List<Way> ways = linkages.stream()
@@ -262,7 +270,8 @@ public final class TravelStudy {
     private TravelEnds engine(Linkage linkage) {
         TravelEnds engine = ends.get(linkage);
         if (engine == null) {
-            throw new IllegalStateException("no ends are known for " + linkage.mechanism().name());
+            throw new IllegalStateException(
+                    "no ends are known for " + linkage.mechanism().name());
         }
         return engine;
     }
@@ -285,8 +294,7 @@ public final class TravelStudy {
         }
 
         void put(String name, Quantity quantity, String meaning, OptionalDouble value) {
-            Column column =
-                    columns.computeIfAbsent(name, k -> new Column(name, meaning, quantity, new ArrayList<>()));
+            Column column = columns.computeIfAbsent(name, k -> new Column(name, meaning, quantity, new ArrayList<>()));
             while (column.values.size() < along.size() - 1) {
                 column.values.add(OptionalDouble.empty());
             }
@@ -309,7 +317,10 @@ public final class TravelStudy {
 
         Curve base(String name, String meaning, Quantity quantity) {
             return new Curve(
-                    name, meaning, quantity, along.stream().map(OptionalDouble::of).toList());
+                    name,
+                    meaning,
+                    quantity,
+                    along.stream().map(OptionalDouble::of).toList());
         }
     }
 
@@ -386,11 +397,12 @@ public final class TravelStudy {
             WheelAttitude a = station.geometry.attitude();
             WheelSlopes slopes = station.geometry.slopes(way).perWheelTravel();
             wheel(rows, station, a, atRest, slopes);
-            rollCentre(station, axle, a, slopes).ifPresent(roll -> rows.put(
-                    "roll centre height",
-                    Quantity.LENGTH,
-                    "kinematic roll centre above the ground; negative below it",
-                    roll.heightMm()));
+            rollCentre(station, axle, a, slopes)
+                    .ifPresent(roll -> rows.put(
+                            "roll centre height",
+                            Quantity.LENGTH,
+                            "kinematic roll centre above the ground; negative below it",
+                            roll.heightMm()));
             anti(rows, station, slopes, beam);
             readings.forEach(reading -> reading.read(rows, slopes));
         }
@@ -408,15 +420,18 @@ public final class TravelStudy {
         rows.put("camber", Quantity.ANGLE, "top outward positive (ISO 8855, about the vehicle x axis)", a.camberDeg());
         rows.put("toe-in", Quantity.ANGLE, "toe-in positive (ISO 8855:2011, 7.1.6), this wheel", a.toeInDeg());
         a.steeringAxis().ifPresent(axis -> {
-            rows.put("caster", Quantity.ANGLE, "steering axis in the side view, top rearward positive", axis.casterDeg());
+            rows.put(
+                    "caster",
+                    Quantity.ANGLE,
+                    "steering axis in the side view, top rearward positive",
+                    axis.casterDeg());
             rows.put(
                     "axis inclination",
                     Quantity.ANGLE,
                     "steering axis in the front view, top inboard positive",
                     axis.inclinationDeg());
             if (station.grounded()) {
-                rows.put(
-                        "trail", Quantity.LENGTH, "caster trail at the ground, axis ahead positive", axis.trailMm());
+                rows.put("trail", Quantity.LENGTH, "caster trail at the ground, axis ahead positive", axis.trailMm());
                 rows.put(
                         "scrub radius",
                         Quantity.LENGTH,
@@ -467,7 +482,9 @@ public final class TravelStudy {
                     axle.get().right().geometry.slopes(rolling).turn());
         }
         if (axle.isPresent() && axle.get().oneLinkage()) {
-            WheelStation other = axle.get().left() == station ? axle.get().right() : axle.get().left();
+            WheelStation other = axle.get().left() == station
+                    ? axle.get().right()
+                    : axle.get().left();
             Rate partner = other.geometry
                     .slopes(CarStand.way(other.linkage, other.wheel.travel(), 1))
                     .contact();
@@ -476,8 +493,7 @@ public final class TravelStudy {
         }
         // The other corner at the same height is the mirror image of this one.
         Rate own = slopes.contact();
-        return AxleGeometry.rollCentre(
-                a.contact(), own, a.contact().mirrored(), new Rate(own.x(), -own.y(), own.z()));
+        return AxleGeometry.rollCentre(a.contact(), own, a.contact().mirrored(), new Rate(own.x(), -own.y(), own.z()));
     }
 
     private void anti(Rows rows, WheelStation station, WheelSlopes slopes, boolean beam) {
@@ -536,9 +552,11 @@ public final class TravelStudy {
             } else if (readout instanceof Readout.Shaft shaft
                     && isOn(mechanism, shaft.from().body(), shaft.to().body())) {
                 // A half-shaft lies across the car; only a shaft along it drives a pinion.
-                boolean along = Math.abs(shaft.toAxis().x()) > Math.abs(shaft.toAxis().y());
+                boolean along =
+                        Math.abs(shaft.toAxis().x()) > Math.abs(shaft.toAxis().y());
                 list.add(shaft(shaft.name(), new ShaftGeometry(linkage, shaft), along));
-            } else if (readout instanceof Readout.Tilt tilt && mechanism.bodies().contains(tilt.body())) {
+            } else if (readout instanceof Readout.Tilt tilt
+                    && mechanism.bodies().contains(tilt.body())) {
                 BodyRates rates = new BodyRates(linkage);
                 int body = rates.body(tilt.body());
                 list.add((rows, slopes) -> {
@@ -573,7 +591,10 @@ public final class TravelStudy {
             rows.row(range.turns() ? Math.toDegrees(at) : at);
             for (Readout readout : car.readouts()) {
                 if (readout instanceof Readout.Length length
-                        && isOn(linkage.mechanism(), length.from().body(), length.to().body())) {
+                        && isOn(
+                                linkage.mechanism(),
+                                length.from().body(),
+                                length.to().body())) {
                     Span span = new Span(linkage, length.from(), length.to());
                     rows.put(length.name() + " length", Quantity.LENGTH, "between its ends", span.lengthMm());
                     rows.put(
@@ -599,9 +620,7 @@ public final class TravelStudy {
     private static boolean isOn(Mechanism mechanism, String from, String to) {
         boolean one = mechanism.bodies().contains(from);
         boolean other = mechanism.bodies().contains(to);
-        return (one || other)
-                && (one || from.equals(Mechanism.GROUND))
-                && (other || to.equals(Mechanism.GROUND));
+        return (one || other) && (one || from.equals(Mechanism.GROUND)) && (other || to.equals(Mechanism.GROUND));
     }
 
     private static Readings shock(String name, Span span, double[] way) {
@@ -637,8 +656,8 @@ public final class TravelStudy {
 
     private void cautionAboutShock(WheelStation station, RealRange range) {
         if (range.up().cause() instanceof TravelEnd.Met met && met.state().equals("closed")) {
-            String words = "bump ends on the " + met.limit() + ", which is then solid: a bump stop should be met before it"
-                    + " (common practice, no source).";
+            String words = "bump ends on the " + met.limit()
+                    + ", which is then solid: a bump stop should be met before it" + " (common practice, no source).";
             if (!cautions.contains(words)) {
                 cautions.add(words);
             }
@@ -668,7 +687,14 @@ public final class TravelStudy {
             rows.row(range.turns() ? Math.toDegrees(at) : at);
             WheelAttitude left = axle.left().geometry.attitude();
             WheelAttitude right = axle.right().geometry.attitude();
-            both(rows, "steer", Quantity.ANGLE, "heading about z, to the left positive", left, right, w -> w.steerDeg());
+            both(
+                    rows,
+                    "steer",
+                    Quantity.ANGLE,
+                    "heading about z, to the left positive",
+                    left,
+                    right,
+                    w -> w.steerDeg());
             if (distance.isPresent() && wheelbaseMm.isPresent()) {
                 rows.put(
                         "Ackermann error",
@@ -685,13 +711,27 @@ public final class TravelStudy {
                     left,
                     right,
                     w -> w.inclinationDeg());
-            if (left.steeringAxis().isPresent() && right.steeringAxis().isPresent() && axle.left().grounded()) {
-                both(rows, "trail", Quantity.LENGTH, "caster trail in the wheel's heading", left, right, w -> w.steeringAxis()
-                        .map(WheelAttitude.Axis::trailMm)
-                        .orElse(Double.NaN));
-                both(rows, "scrub radius", Quantity.LENGTH, "square to the wheel's heading", left, right, w -> w.steeringAxis()
-                        .map(WheelAttitude.Axis::scrubRadiusMm)
-                        .orElse(Double.NaN));
+            if (left.steeringAxis().isPresent()
+                    && right.steeringAxis().isPresent()
+                    && axle.left().grounded()) {
+                both(
+                        rows,
+                        "trail",
+                        Quantity.LENGTH,
+                        "caster trail in the wheel's heading",
+                        left,
+                        right,
+                        w -> w.steeringAxis().map(WheelAttitude.Axis::trailMm).orElse(Double.NaN));
+                both(
+                        rows,
+                        "scrub radius",
+                        Quantity.LENGTH,
+                        "square to the wheel's heading",
+                        left,
+                        right,
+                        w -> w.steeringAxis()
+                                .map(WheelAttitude.Axis::scrubRadiusMm)
+                                .orElse(Double.NaN));
             }
         }
         tables.add(new TravelTable(
@@ -719,8 +759,12 @@ public final class TravelStudy {
     private static OptionalDouble axisDistance(WheelStation.Axle axle) {
         Optional<WheelAttitude.Axis> left = axle.left().geometry.attitude().steeringAxis();
         Optional<WheelAttitude.Axis> right = axle.right().geometry.attitude().steeringAxis();
-        return left.isPresent() && right.isPresent() && axle.left().grounded() && axle.right().grounded()
-                ? OptionalDouble.of(left.get().onGround().y() - right.get().onGround().y())
+        return left.isPresent()
+                        && right.isPresent()
+                        && axle.left().grounded()
+                        && axle.right().grounded()
+                ? OptionalDouble.of(
+                        left.get().onGround().y() - right.get().onGround().y())
                 : OptionalDouble.empty();
     }
 
@@ -772,8 +816,16 @@ public final class TravelStudy {
         rows.put("body roll", Quantity.ANGLE, "about x, left side of the body up positive", roll);
         rows.put("left camber", Quantity.ANGLE, "against the body, top outward positive", left.camberDeg());
         rows.put("right camber", Quantity.ANGLE, "against the body, top outward positive", right.camberDeg());
-        rows.put("left camber to road", Quantity.ANGLE, "against the road, top outward positive", left.camberDeg() - roll);
-        rows.put("right camber to road", Quantity.ANGLE, "against the road, top outward positive", right.camberDeg() + roll);
+        rows.put(
+                "left camber to road",
+                Quantity.ANGLE,
+                "against the road, top outward positive",
+                left.camberDeg() - roll);
+        rows.put(
+                "right camber to road",
+                Quantity.ANGLE,
+                "against the road, top outward positive",
+                right.camberDeg() + roll);
         rows.put("left steer", Quantity.ANGLE, "heading about z, to the left positive", left.steerDeg());
         rows.put("right steer", Quantity.ANGLE, "heading about z, to the left positive", right.steerDeg());
         Optional<AxleGeometry.RollCentre> centre;
@@ -793,19 +845,27 @@ public final class TravelStudy {
         } else if (axle.oneLinkage()) {
             centre = AxleGeometry.rollCentre(
                     left.contact(),
-                    axle.left().geometry
-                            .slopes(CarStand.way(axle.left().linkage, axle.left().wheel.travel(), 1))
+                    axle.left()
+                            .geometry
+                            .slopes(CarStand.way(
+                                    axle.left().linkage, axle.left().wheel.travel(), 1))
                             .contact(),
                     right.contact(),
-                    axle.right().geometry
-                            .slopes(CarStand.way(axle.right().linkage, axle.right().wheel.travel(), 1))
+                    axle.right()
+                            .geometry
+                            .slopes(CarStand.way(
+                                    axle.right().linkage, axle.right().wheel.travel(), 1))
                             .contact());
         } else {
             centre = AxleGeometry.rollCentre(left.contact(), l.contact(), right.contact(), r.contact());
         }
         centre.ifPresent(c -> {
             rows.put("roll centre height", Quantity.LENGTH, "above the line through both contacts", c.heightMm());
-            rows.put("roll centre across", Quantity.LENGTH, "from the body centre plane, to the left positive", c.acrossMm());
+            rows.put(
+                    "roll centre across",
+                    Quantity.LENGTH,
+                    "from the body centre plane, to the left positive",
+                    c.acrossMm());
         });
         double dy = left.contact().y() - right.contact().y();
         double dz = left.contact().z() - right.contact().z();

@@ -37,7 +37,9 @@ final class WheelStation {
         this.linkage = linkage;
         this.basis = basis;
         this.geometry = new WheelGeometry(
-                linkage, wheel, basis.map(TravelReport.WheelBasis::loadedRadiusMm).orElse(NO_GROUND_MM));
+                linkage,
+                wheel,
+                basis.map(TravelReport.WheelBasis::loadedRadiusMm).orElse(NO_GROUND_MM));
     }
 
     boolean grounded() {
@@ -70,11 +72,14 @@ final class WheelStation {
                     continue;
                 }
                 Optional<Car.Wheel> tyre = left.stream()
-                        .filter(t -> t.body().equals(wheel.body()) && t.centre().distanceTo(wheel.centre()) < SAME_WHEEL_MM)
+                        .filter(t ->
+                                t.body().equals(wheel.body()) && t.centre().distanceTo(wheel.centre()) < SAME_WHEEL_MM)
                         .min(Comparator.comparingDouble(t -> t.centre().distanceTo(wheel.centre())));
                 tyre.ifPresent(left::remove);
                 stations.add(new WheelStation(
-                        whole(wheel, tyre, linkage), linkage, basis(wheel.name(), wheel.centre().z(), tyre, loadedRadiusMm)));
+                        whole(wheel, tyre, linkage),
+                        linkage,
+                        basis(wheel.name(), wheel.centre().z(), tyre, loadedRadiusMm)));
             }
         }
         for (Car.Wheel tyre : left) {
@@ -117,7 +122,8 @@ final class WheelStation {
                 spindle,
                 wheel.steeringAxis(),
                 wheel.travel(),
-                wheel.steer().or(() -> wheel.steeringAxis().isPresent() ? steer(wheel.body(), linkage) : Optional.empty()));
+                wheel.steer()
+                        .or(() -> wheel.steeringAxis().isPresent() ? steer(wheel.body(), linkage) : Optional.empty()));
     }
 
     /** Returns the driver that turns or shifts something and moves the wheel's body, if there is one. */
@@ -145,8 +151,7 @@ final class WheelStation {
         }
         double design = tyre.map(t -> t.nominalDiameterMm() / 2).orElse(Double.NaN);
         if (height <= design && height >= (1 - MOST_SQUASH) * design) {
-            return Optional.of(
-                    new TravelReport.WheelBasis(name, height, "height of the wheel centre above the floor"));
+            return Optional.of(new TravelReport.WheelBasis(name, height, "height of the wheel centre above the floor"));
         }
         return tyre.map(t -> new TravelReport.WheelBasis(
                 name, design, "half the tyre's design diameter: the wheel centre's height does not fit it"));

@@ -69,7 +69,7 @@ public final class GapCsv {
     }
 
     /** Keeps a name from being read as a formula. */
-    private static String safe(String text) {
+    static String safe(String text) {
         return !text.isEmpty() && FORMULA_STARTS.indexOf(text.charAt(0)) >= 0 ? "'" + text : text;
     }
 }

@@ -90,8 +90,8 @@ class TravelStudyTest {
         return report.ranges().stream()
                 .filter(r -> r.movement().equals(movement))
                 .findFirst()
-                .orElseThrow(() -> new AssertionError(
-                        movement + " in " + report.ranges().stream().map(RealRange::movement).toList()));
+                .orElseThrow(() -> new AssertionError(movement + " in "
+                        + report.ranges().stream().map(RealRange::movement).toList()));
     }
 
     private static TravelTable table(TravelReport report, String subject, String movement) {
@@ -99,15 +99,17 @@ class TravelStudyTest {
                 .filter(t -> t.subject().equals(subject) && t.movement().startsWith(movement))
                 .findFirst()
                 .orElseThrow(() -> new AssertionError(subject + " in "
-                        + report.tables().stream().map(t -> t.subject() + " " + t.movement()).toList()));
+                        + report.tables().stream()
+                                .map(t -> t.subject() + " " + t.movement())
+                                .toList()));
     }
 
     private static double value(TravelTable table, String name, double along) {
         Curve curve = table.curves().stream()
                 .filter(c -> c.name().equals(name))
                 .findFirst()
-                .orElseThrow(() ->
-                        new AssertionError(name + " in " + table.curves().stream().map(Curve::name).toList()));
+                .orElseThrow(() -> new AssertionError(
+                        name + " in " + table.curves().stream().map(Curve::name).toList()));
         for (int k = 0; k < curve.values().size(); k++) {
             if (Math.abs(table.along().values().get(k).orElseThrow() - along) < SAME) {
                 return curve.values().get(k).orElseThrow();
@@ -125,13 +127,16 @@ class TravelStudyTest {
         assertThat(left.down().cause()).isEqualTo(new TravelEnd.Met("left shock", "fully open"));
         assertThat(report.binds()).isFalse();
         RealRange right = range(report, "right travel");
-        assertThat(right.up().cause()).as("mirrored limits have their own names")
+        assertThat(right.up().cause())
+                .as("mirrored limits have their own names")
                 .isEqualTo(new TravelEnd.Met("right bump stop", "solid"));
         assertThat(right.up().at()).isCloseTo(left.up().at(), within(2 * TravelEnds.FINEST));
         assertThat(right.down().at()).isCloseTo(left.down().at(), within(2 * TravelEnds.FINEST));
         RealRange steer = range(report, "steer");
         assertThat(steer.down().cause()).isEqualTo(new TravelEnd.Met("left steering stop", "met"));
-        assertThat(steer.down().at()).as("the rack end is straight over its stop").isCloseTo(45, within(2 * TravelEnds.FINEST));
+        assertThat(steer.down().at())
+                .as("the rack end is straight over its stop")
+                .isCloseTo(45, within(2 * TravelEnds.FINEST));
         assertThat(steer.up().cause()).isEqualTo(new TravelEnd.Met("right steering stop", "met"));
         assertThat(steer.up().at()).isCloseTo(45, within(2 * TravelEnds.FINEST));
         assertThat(range(report, "rear, both wheels").up()).isEqualTo(new TravelEnd(80, new TravelEnd.Stated()));
@@ -141,7 +146,8 @@ class TravelStudyTest {
     void tablesEndWhereTheTravelEnds() {
         TravelReport report = TravelStudy.of(car(CAR), USUAL);
         RealRange left = range(report, "left travel");
-        List<OptionalDouble> rows = table(report, "left wheel", "over its travel").along().values();
+        List<OptionalDouble> rows =
+                table(report, "left wheel", "over its travel").along().values();
         assertThat(rows.get(0).orElseThrow()).isEqualTo(left.lowest());
         assertThat(rows.get(rows.size() - 1).orElseThrow()).isEqualTo(left.highest());
         assertThat(rows).contains(OptionalDouble.of(0));
@@ -149,8 +155,8 @@ class TravelStudyTest {
 
     @Test
     void slopesInTheTableAreTheChangesInTheTable() {
-        TravelStudy.Asked fine = new TravelStudy.Asked(
-                0.5, 1, OptionalDouble.empty(), OptionalDouble.empty(), Optional.empty());
+        TravelStudy.Asked fine =
+                new TravelStudy.Asked(0.5, 1, OptionalDouble.empty(), OptionalDouble.empty(), Optional.empty());
         TravelReport report = TravelStudy.of(car(CAR), fine);
         TravelTable front = table(report, "left wheel", "over its travel");
         TravelTable rear = table(report, "rear left wheel", "over its travel");
@@ -166,7 +172,9 @@ class TravelStudyTest {
                             within(1e-5));
             assertThat(value(rear, "camber slope", at)).isCloseTo(0, within(1e-6));
         }
-        assertThat(value(front, "left shock motion ratio", 0)).as("a shock on the lower arm").isBetween(0.4, 0.9);
+        assertThat(value(front, "left shock motion ratio", 0))
+                .as("a shock on the lower arm")
+                .isBetween(0.4, 0.9);
     }
 
     @Test
@@ -197,7 +205,9 @@ class TravelStudyTest {
             assertThat(value(roll, "roll centre across", 20))
                     .as(subject)
                     .isCloseTo(-value(roll, "roll centre across", -20), within(1e-4));
-            assertThat(value(roll, "body roll", 20)).as("left wheel in bump: left side down").isNegative();
+            assertThat(value(roll, "body roll", 20))
+                    .as("left wheel in bump: left side down")
+                    .isNegative();
         }
         TravelTable rear = table(report, "rear", "in roll");
         assertThat(value(rear, "left camber to road", 20))
@@ -207,7 +217,9 @@ class TravelStudyTest {
 
     @Test
     void bindIsAFailureWithItsReason() {
-        TravelReport report = TravelStudy.of(car(CAR.replace("bump: 90", "bump: 400").replaceAll("(?s)    limits:\n.*?  right:", "  right:")), USUAL);
+        TravelReport report = TravelStudy.of(
+                car(CAR.replace("bump: 90", "bump: 400").replaceAll("(?s)    limits:\n.*?  right:", "  right:")),
+                USUAL);
         assertThat(report.binds()).isTrue();
         assertThat(range(report, "left travel").up().cause()).isInstanceOf(TravelEnd.Binds.class);
         assertThat(range(report, "left travel").up().cause().words()).contains("left");
@@ -247,11 +259,12 @@ class TravelStudyTest {
             Car car = car(StarterFile.of(List.of(StarterFile.Wanted.of(layout)), inches));
             TravelReport report = TravelStudy.of(car, USUAL);
             assertThat(report.binds()).as("%s binds: %s", name, report.ranges()).isFalse();
-            report.tables().forEach(t -> t.curves()
-                    .forEach(c -> c.values()
-                            .forEach(v -> assertThat(Double.isFinite(v.orElse(0)))
-                                    .as("%s: %s of %s", name, c.name(), t.subject())
-                                    .isTrue())));
+            report.tables()
+                    .forEach(t -> t.curves()
+                            .forEach(c -> c.values()
+                                    .forEach(v -> assertThat(Double.isFinite(v.orElse(0)))
+                                            .as("%s: %s of %s", name, c.name(), t.subject())
+                                            .isTrue())));
             boolean wheels = layout.readouts().stream().anyMatch(r -> r instanceof daylight.car.LayoutReadout.Wheel);
             assertThat(report.wheels().isEmpty()).as(name).isEqualTo(!wheels);
         }
@@ -261,7 +274,8 @@ class TravelStudyTest {
     void brokenLimitsAreEachOneComplaint() {
         String[][] broken = {
             {"closed: 255, open: 370", "closed: 385, open: 370", "not longer open than closed"},
-            {"from: [lower arm, left shock low]", "from: [lower amr, left shock low]", "no body is called \"lower amr\""},
+            {"from: [lower arm, left shock low]", "from: [lower amr, left shock low]", "no body is called \"lower amr\""
+            },
             {"from: [lower arm, left shock low]", "from: [lower arm, left shock lwo]", "no point is called"},
             {"from: [lower arm, left shock low]", "from: [chassis, left shock low]", "both ends on chassis"},
             {"- {bump stop: left bump stop,", "- {bumpstop: left bump stop,", "this is no limit"},
