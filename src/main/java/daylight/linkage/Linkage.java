@@ -55,6 +55,7 @@ public final class Linkage {
     private final BodyState saved;
     private final BodyState start;
     private final Loop[] loops;
+    private final LoopBounds[] bounds;
     private final double[] at;
     private final double[] from;
     private final double[] trial;
@@ -79,10 +80,12 @@ public final class Linkage {
         saved = new BodyState(bodies, 0);
         start = new BodyState(bodies, 0);
         loops = new Loop[planner.plans.size()];
+        bounds = new LoopBounds[loops.length];
         depends = new boolean[bodies][drivers];
         Loop singular = null;
         for (int k = 0; k < loops.length; k++) {
             loops[k] = new Loop(planner.plans.get(k), state);
+            bounds[k] = new LoopBounds(loops[k]);
             if (!loops[k].prepare() && singular == null) {
                 singular = loops[k];
             }
@@ -208,7 +211,6 @@ public final class Linkage {
         }
         iterations = 0;
         residualMm = 0;
-        start.placesFrom(state);
         System.arraycopy(at, 0, from, 0, drivers);
         if (advance(driverValues)) {
             return solved();
@@ -503,7 +505,7 @@ public final class Linkage {
             return false;
         }
         seconds();
-        for (Loop loop : loops) {
+        for (LoopBounds loop : bounds) {
             if (!loop.enclose(half)) {
                 into.why = "the box is too large for the proof";
                 return false;

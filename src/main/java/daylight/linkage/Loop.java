@@ -55,21 +55,8 @@ final class Loop {
     private static final int MOST_CORRECTIONS = 12;
     /** 1 + the cosine of a follower's turn from ride height stays above this: about 179 degrees. */
     private static final double LEAST_AIM = 1e-4;
-
-    /** Documented inflation for floating point: every proved bound is enlarged by this factor ... */
-    private static final double ROUNDING = 1 + 1e-9;
-    /** ... and by this much (times the row sums of the inverse Jacobian), which also covers a centre that is solved
-     * to {@link #CLOSED_MM} instead of exactly. Double arithmetic on these sums errs by about 1e-13. */
-    private static final double ROUNDING_FLOOR = 1e-9;
-
-    private static final double FIRST_GUESS = 1.25;
-    private static final double NEXT_GUESS = 1.2;
-    private static final int MOST_GUESSES = 8;
-    private static final int MOST_ROUNDS = 60;
-    private static final double CLIMB = 1.02;
-    private static final double HOPELESS = 1e4;
-    /** The derivatives of a leaf's curve grow without bound towards half a turn. */
-    private static final double LARGEST_BEND = 2;
+    /** Cosine of an arm's swing below which half-angle formulas lose digits. */
+    private static final double NEAR_HALF_TURN = -0.9;
 
     final BodyState state;
     final int how;
@@ -111,8 +98,16 @@ final class Loop {
     final double[] vector;
     private final double[] before;
 
+    /** Endpoints and vectors that are not fixed to the ground; the others were evaluated once. */
+    private final int[] movingEnds;
+
+    private final int[] movingVectors;
+
     // terms and equations
     final int equations;
+    /** Whether an equation touches a body that moves and was placed before this loop. */
+    private final boolean[] touchesKnown;
+
     final int[] firstTerm;
     final int[] termA;
     final int[] termB;
@@ -128,8 +123,8 @@ final class Loop {
     final double[] residual;
     private final double[] correction;
     final double[] jacobian;
-    private final double[] factors;
-    private final int[] rowExchanges;
+    final double[] factors;
+    final int[] rowExchanges;
     private boolean factorsValid;
     private double rideHeightPivot;
     int corrections;
@@ -138,31 +133,10 @@ final class Loop {
     // first and second derivatives at the last position
     final double[] rate; // drivers x n
     final double[] rateOfRate; // drivers x drivers x n
-    private final double[] endRate; // (endpoint, driver) x 3 : velocity of the arm, omega x arm
-    private final double[] vectorRate; // (vector, driver) x 3
-    private final double[] carried; // (slot, driver, driver) x 6 : second derivatives without the unknowns' share
-    private final double[] known = new double[3];
-
-    // bounds over a box
-    private final double[] inverse;
-    private final double[] guess;
-    private final double[] better;
-    private final double[] armShift; // endpoint x 3
-    private final double[] endRateError;
-    private final double[] vectorShift; // vector x 3
-    private final double[] vectorRateError; // (vector, driver) x 3
-    private final double[] carriedError;
-    private final double[] jacobianError;
-    private final double[] contraction;
-    private final double[] secondError; // (driver, driver) x n
-    private final double[] load;
-    private final double[] bound;
-    private final double[] hingeArmShift;
-    private final double[] floor;
-    private final double[] knownError = new double[3];
-    private double curveWeightError;
-    private double curveBendError;
-    private double curveBend;
+    final double[] endRate; // (endpoint, driver) x 3 : velocity of the arm, omega x arm
+    final double[] vectorRate; // (vector, driver) x 3
+    final double[] carried; // (slot, driver, driver) x 6 : second derivatives without the unknowns' share
+    final double[] known = new double[3];
 
     Loop(LoopPlan plan, BodyState state) {
         this.state = state;
@@ -264,23 +238,25 @@ final class Loop {
         endRate = new double[3 * endpoints * drivers];
         vectorRate = new double[3 * vectors * drivers];
         carried = new double[6 * unknownBodies * drivers * drivers];
-        inverse = new double[n * n];
-        guess = new double[drivers * n];
-        better = new double[drivers * n];
-        armShift = new double[3 * endpoints];
-        endRateError = new double[3 * endpoints * drivers];
-        vectorShift = new double[3 * vectors];
-        vectorRateError = new double[3 * vectors * drivers];
-        carriedError = new double[6 * unknownBodies * drivers * drivers];
-        jacobianError = new double[equations * n];
-        contraction = new double[n * n];
-        secondError = new double[drivers * drivers * n];
-        load = new double[n];
-        bound = new double[n];
-        hingeArmShift = new double[3 * unknownBodies];
-        floor = new double[n];
+        movingEnds = java.util.stream.IntStream.range(0, endpoints)
+                .filter(e -> endBody[e] != 0)
+                .toArray();
+        movingVectors = java.util.stream.IntStream.range(0, vectors)
+                .filter(v -> endBody[plus[v]] != 0 || (minus[v] >= 0 && endBody[minus[v]] != 0))
+                .toArray();
+        touchesKnown = new boolean[equations];
+        for (int k = 0; k < equations; k++) {
+            for (int term = firstTerm[k]; term < firstTerm[k + 1]; term++) {
+                touchesKnown[k] |= known(termA[term]) || known(termB[term]);
+            }
+        }
+        for (int e = 0; e < endpoints; e++) {
+            evaluateArm(e);
+        }
+        for (int v = 0; v < vectors; v++) {
+            evaluateVector(v);
+        }
         // Targets are what the equations give at ride height, so that ride height closes exactly.
-        evaluateVectors();
         for (int k = 0; k < equations; k++) {
             target[k] = curved[k] ? curveLength(k) : sum(k);
         }
@@ -498,6 +474,14 @@ final class Loop {
             return;
         }
         state.setTurn(b, axis, a, value);
+        aboutFoot(s);
+    }
+
+    /** Puts the reference spot of a hinged body where its rotation about the hinge takes it. */
+    private void aboutFoot(int s) {
+        int b = body[s];
+        int p = 3 * b;
+        int a = 3 * s;
         double x = state.reference[p] - foot[a];
         double y = state.reference[p + 1] - foot[a + 1];
         double z = state.reference[p + 2] - foot[a + 2];
@@ -533,7 +517,22 @@ final class Loop {
         double rz = tx * axis[1] - ty * axis[0];
         double along = vector[ball] * rx + vector[ball + 1] * ry + vector[ball + 2] * rz;
         double across = vector[ball] * tx + vector[ball + 1] * ty + vector[ball + 2] * tz;
-        place(0, Math.atan2(across, along));
+        // Half the angle without its sine and cosine; near half a turn by way of the angle.
+        double size = Math.sqrt(along * along + across * across);
+        double cosine = along / size;
+        if (!(cosine > NEAR_HALF_TURN)) {
+            place(0, Math.atan2(across, along));
+            return;
+        }
+        double w = Math.sqrt(0.5 * (1 + cosine));
+        double half = 0.5 * across / (size * w);
+        int k = 4 * body[0];
+        state.quaternion[k] = half * axis[0];
+        state.quaternion[k + 1] = half * axis[1];
+        state.quaternion[k + 2] = half * axis[2];
+        state.quaternion[k + 3] = w;
+        state.rotate(body[0]);
+        aboutFoot(0);
     }
 
     /** Aims a body from one spot at another by the least turn from ride height. */
@@ -592,30 +591,42 @@ final class Loop {
         arm[k + 2] = m[r + 6] * x + m[r + 7] * y + m[r + 8] * z;
     }
 
+    private boolean known(int v) {
+        boolean plusKnown = endBody[plus[v]] != 0 && (endSlot[plus[v]] < 0 || kind[endSlot[plus[v]]] == PINNED);
+        return plusKnown
+                || (minus[v] >= 0
+                        && endBody[minus[v]] != 0
+                        && (endSlot[minus[v]] < 0 || kind[endSlot[minus[v]]] == PINNED));
+    }
+
     private void evaluateVectors() {
-        for (int e = 0; e < endpoints; e++) {
+        for (int e : movingEnds) {
             evaluateArm(e);
         }
-        double[] position = state.position;
-        for (int v = 0; v < vectors; v++) {
-            int k = 3 * v;
-            int p = 3 * plus[v];
-            if (isDirection[v]) {
-                vector[k] = arm[p];
-                vector[k + 1] = arm[p + 1];
-                vector[k + 2] = arm[p + 2];
-            } else {
-                int m = 3 * minus[v];
-                int bp = 3 * endBody[plus[v]];
-                int bm = 3 * endBody[minus[v]];
-                vector[k] = position[bp] - position[bm] + (arm[p] - arm[m]);
-                vector[k + 1] = position[bp + 1] - position[bm + 1] + (arm[p + 1] - arm[m + 1]);
-                vector[k + 2] = position[bp + 2] - position[bm + 2] + (arm[p + 2] - arm[m + 2]);
-            }
+        for (int v : movingVectors) {
+            evaluateVector(v);
         }
     }
 
-    private double product(int t) {
+    private void evaluateVector(int v) {
+        double[] position = state.position;
+        int k = 3 * v;
+        int p = 3 * plus[v];
+        if (isDirection[v]) {
+            vector[k] = arm[p];
+            vector[k + 1] = arm[p + 1];
+            vector[k + 2] = arm[p + 2];
+        } else {
+            int m = 3 * minus[v];
+            int bp = 3 * endBody[plus[v]];
+            int bm = 3 * endBody[minus[v]];
+            vector[k] = position[bp] - position[bm] + (arm[p] - arm[m]);
+            vector[k + 1] = position[bp + 1] - position[bm + 1] + (arm[p + 1] - arm[m + 1]);
+            vector[k + 2] = position[bp + 2] - position[bm + 2] + (arm[p + 2] - arm[m + 2]);
+        }
+    }
+
+    double product(int t) {
         int a = 3 * termA[t];
         int b = 3 * termB[t];
         return vector[a] * vector[b] + vector[a + 1] * vector[b + 1] + vector[a + 2] * vector[b + 2];
@@ -804,7 +815,7 @@ final class Loop {
                     if (equationDriver[k] == i) {
                         sum = rodLength[k] > 0 ? 1 + q[i] / rodLength[k] : 1;
                     }
-                    for (int t = firstTerm[k]; t < firstTerm[k + 1]; t++) {
+                    for (int t = firstTerm[k]; touchesKnown[k] && t < firstTerm[k + 1]; t++) {
                         sum -= weight[t] * (knownRate(termA[t], termB[t], i) + knownRate(termB[t], termA[t], i));
                     }
                     rate[at + k] = sum;
@@ -814,11 +825,11 @@ final class Loop {
             for (int s = 0; s < body.length; s++) {
                 spreadRate(s, i);
             }
-            for (int e = 0; e < endpoints; e++) {
+            for (int e : movingEnds) {
                 int w = state.twistAt(endBody[e], i);
                 cross(state.twist, w, arm, 3 * e, endRate, 3 * (e * drivers + i));
             }
-            for (int v = 0; v < vectors; v++) {
+            for (int v : movingVectors) {
                 int to = 3 * (v * drivers + i);
                 int p = 3 * (plus[v] * drivers + i);
                 if (isDirection[v]) {
@@ -983,12 +994,12 @@ final class Loop {
         return sum;
     }
 
-    private double productRate(int t, int i) {
+    double productRate(int t, int i) {
         return dot(vectorRate, 3 * (termA[t] * drivers + i), vector, 3 * termB[t])
                 + dot(vector, 3 * termA[t], vectorRate, 3 * (termB[t] * drivers + i));
     }
 
-    private double knownSecond(int moved, int held, int i, int j) {
+    double knownSecond(int moved, int held, int i, int j) {
         known[0] = 0;
         known[1] = 0;
         known[2] = 0;
@@ -1000,7 +1011,7 @@ final class Loop {
     }
 
     /** Adds the second derivative of an endpoint, without the share of this loop's unknowns. */
-    private void addKnownSecond(int e, int i, int j, boolean direction, double sign) {
+    void addKnownSecond(int e, int i, int j, boolean direction, double sign) {
         int b = endBody[e];
         if (b == 0) {
             return;
@@ -1029,7 +1040,7 @@ final class Loop {
     }
 
     /** The second derivative of an unknown body without the share of its unknowns' own. */
-    private void carry(int s, int i, int j) {
+    void carry(int s, int i, int j) {
         int to = 6 * ((s * drivers + i) * drivers + j);
         for (int c = 0; c < 6; c++) {
             carried[to + c] = 0;
@@ -1091,667 +1102,16 @@ final class Loop {
         }
     }
 
-    private static double dot(double[] a, int i, double[] b, int j) {
+    static double dot(double[] a, int i, double[] b, int j) {
         return a[i] * b[j] + a[i + 1] * b[j + 1] + a[i + 2] * b[j + 2];
     }
 
-    private static void cross(double[] a, int i, double[] b, int j, double[] into, int k) {
+    static void cross(double[] a, int i, double[] b, int j, double[] into, int k) {
         double x = a[i + 1] * b[j + 2] - a[i + 2] * b[j + 1];
         double y = a[i + 2] * b[j] - a[i] * b[j + 2];
         double z = a[i] * b[j + 1] - a[i + 1] * b[j];
         into[k] = x;
         into[k + 1] = y;
         into[k + 2] = z;
-    }
-
-    // ---------------------------------------------------------------- bounds over a box
-
-    /**
-     * Bounds the velocities and second derivatives of the loop's bodies over a box of drivers about the solved
-     * position, from the bounds of the bodies before it. See {@link Linkage#enclose} for the argument. Needs {@link
-     * #velocities} and {@link #seconds} at the centre first.
-     *
-     * @param half half width of the box per driver
-     * @return whether the bounds are proved
-     */
-    boolean enclose(double[] half) {
-        java.util.Arrays.fill(guess, 0);
-        java.util.Arrays.fill(secondError, 0);
-        if (how == BY_DRIVER) {
-            spreadErrors(half, guess);
-            for (int i : active) {
-                for (int j : active) {
-                    carryError(0, i, j);
-                    spreadSecondError(0, i, j);
-                }
-            }
-            return true;
-        }
-        invert();
-        for (int i : active) {
-            for (int m = 0; m < n; m++) {
-                double sum = 0;
-                for (int j : active) {
-                    sum += half[j] * Math.abs(rateOfRate[(i * drivers + j) * n + m]);
-                }
-                guess[i * n + m] = FIRST_GUESS * sum + 2 * floor[m];
-            }
-        }
-        for (int attempt = 0; attempt < MOST_GUESSES; attempt++) {
-            spreadErrors(half, guess);
-            jacobianErrors();
-            contraction();
-            if (!secondErrors()) {
-                return false;
-            }
-            boolean proved = true;
-            for (int i : active) {
-                for (int m = 0; m < n; m++) {
-                    double sum = 0;
-                    for (int j : active) {
-                        int at = (i * drivers + j) * n + m;
-                        sum += half[j] * (Math.abs(rateOfRate[at]) + secondError[at]);
-                    }
-                    better[i * n + m] = sum * ROUNDING + floor[m];
-                    proved &= better[i * n + m] < guess[i * n + m];
-                }
-            }
-            if (proved) {
-                spreadErrors(half, better);
-                for (int i : active) {
-                    for (int j : active) {
-                        for (int s = 0; s < body.length; s++) {
-                            carryError(s, i, j);
-                            spreadSecondError(s, i, j);
-                        }
-                    }
-                }
-                return true;
-            }
-            for (int i : active) {
-                for (int m = 0; m < n; m++) {
-                    guess[i * n + m] = NEXT_GUESS * Math.max(better[i * n + m], floor[m]);
-                }
-            }
-        }
-        return false;
-    }
-
-    /** The inverse of the Jacobian at the centre, and the floor of each unknown's error from rounding. */
-    private void invert() {
-        for (int c = 0; c < n; c++) {
-            for (int m = 0; m < n; m++) {
-                bound[m] = m == c ? 1 : 0;
-            }
-            Lu.solve(factors, n, rowExchanges, bound, 0);
-            for (int m = 0; m < n; m++) {
-                inverse[m * n + c] = bound[m];
-            }
-        }
-        for (int m = 0; m < n; m++) {
-            double sum = 1;
-            for (int c = 0; c < n; c++) {
-                sum += Math.abs(inverse[m * n + c]);
-            }
-            floor[m] = ROUNDING_FLOOR * sum;
-        }
-    }
-
-    /** From bounds of the unknowns' rates to bounds of twists, arms and vectors over the box. */
-    private void spreadErrors(double[] half, double[] of) {
-        double[] error = state.twistError;
-        double[] twist = state.twist;
-        for (int s = 0; s < body.length; s++) {
-            int a = 3 * s;
-            int b = body[s];
-            for (int i : active) {
-                int to = state.twistAt(b, i);
-                int k = i * n + offset[s];
-                for (int c = 0; c < 3; c++) {
-                    error[to + c] = kind[s] == SLIDING
-                            ? 0
-                            : kind[s] == HINGED ? Math.abs(axis[a + c]) * of[k] / radius[s] : of[k + c] / radius[s];
-                }
-            }
-        }
-        for (int e = 0; e < endpoints; e++) {
-            shiftOfArm(endBody[e], arm, 3 * e, half, armShift, 3 * e);
-            for (int i : active) {
-                int w = state.twistAt(endBody[e], i);
-                int to = 3 * (e * drivers + i);
-                crossBound(error, w, arm, 3 * e, endRateError, to);
-                addCrossBound(twist, error, w, armShift, 3 * e, endRateError, to);
-            }
-        }
-        for (int s = 0; s < body.length; s++) {
-            int a = 3 * s;
-            int b = body[s];
-            if (kind[s] == HINGED) {
-                for (int c = 0; c < 3; c++) {
-                    known[c] = state.position[3 * b + c] - foot[a + c];
-                }
-                shiftOfArm(b, known, 0, half, hingeArmShift, a);
-                cross(axis, a, known, 0, known, 0);
-            }
-            for (int i : active) {
-                int to = state.twistAt(b, i);
-                int k = i * n + offset[s];
-                switch (kind[s]) {
-                    case FREE -> {
-                        for (int c = 0; c < 3; c++) {
-                            error[to + 3 + c] = of[k + 3 + c];
-                        }
-                    }
-                    case PINNED -> {
-                        int from = state.twistAt(endBody[carrier[s]], i) + 3;
-                        int arms = 3 * (carrier[s] * drivers + i);
-                        for (int c = 0; c < 3; c++) {
-                            error[to + 3 + c] = error[from + c] + endRateError[arms + c];
-                        }
-                    }
-                    case HINGED -> {
-                        for (int c = 0; c < 3; c++) {
-                            error[to + 3 + c] = Math.abs(known[c]) * of[k] / radius[s];
-                        }
-                        addCrossBound(twist, error, to, hingeArmShift, a, error, to + 3);
-                    }
-                    default -> {
-                        for (int c = 0; c < 3; c++) {
-                            error[to + 3 + c] = Math.abs(axis[a + c]) * of[k];
-                        }
-                    }
-                }
-            }
-        }
-        for (int v = 0; v < vectors; v++) {
-            for (int c = 0; c < 3; c++) {
-                vectorShift[3 * v + c] = 0;
-            }
-            for (int i : active) {
-                int to = 3 * (v * drivers + i);
-                int p = 3 * (plus[v] * drivers + i);
-                for (int c = 0; c < 3; c++) {
-                    double sum = endRateError[p + c];
-                    if (!isDirection[v]) {
-                        sum += endRateError[3 * (minus[v] * drivers + i) + c]
-                                + error[state.twistAt(endBody[plus[v]], i) + 3 + c]
-                                + error[state.twistAt(endBody[minus[v]], i) + 3 + c];
-                    }
-                    vectorRateError[to + c] = sum;
-                    vectorShift[3 * v + c] += half[i] * (Math.abs(vectorRate[to + c]) + 0.5 * sum);
-                }
-            }
-        }
-    }
-
-    /** How far a vector of a body may move over the box, componentwise: its rate at the centre, and half the error
-     * of that rate, since the error grows from zero at the centre. */
-    private void shiftOfArm(int b, double[] of, int at, double[] half, double[] into, int to) {
-        into[to] = 0;
-        into[to + 1] = 0;
-        into[to + 2] = 0;
-        if (b == 0) {
-            return;
-        }
-        double[] twist = state.twist;
-        double[] error = state.twistError;
-        double turn = 0;
-        for (int i : active) {
-            int w = state.twistAt(b, i);
-            double x = Math.abs(twist[w]) + error[w];
-            double y = Math.abs(twist[w + 1]) + error[w + 1];
-            double z = Math.abs(twist[w + 2]) + error[w + 2];
-            turn += half[i] * Math.sqrt(x * x + y * y + z * z);
-        }
-        double far = turn * Math.sqrt(dot(of, at, of, at));
-        for (int i : active) {
-            int w = state.twistAt(b, i);
-            double h = half[i];
-            double ax = Math.abs(of[at]);
-            double ay = Math.abs(of[at + 1]);
-            double az = Math.abs(of[at + 2]);
-            double ex = error[w];
-            double ey = error[w + 1];
-            double ez = error[w + 2];
-            double wx = Math.abs(twist[w]) + ex;
-            double wy = Math.abs(twist[w + 1]) + ey;
-            double wz = Math.abs(twist[w + 2]) + ez;
-            into[to] += h
-                    * (Math.abs(twist[w + 1] * of[at + 2] - twist[w + 2] * of[at + 1])
-                            + 0.5 * (ey * az + ez * ay + (wy + wz) * far));
-            into[to + 1] += h
-                    * (Math.abs(twist[w + 2] * of[at] - twist[w] * of[at + 2])
-                            + 0.5 * (ez * ax + ex * az + (wz + wx) * far));
-            into[to + 2] += h
-                    * (Math.abs(twist[w] * of[at + 1] - twist[w + 1] * of[at])
-                            + 0.5 * (ex * ay + ey * ax + (wx + wy) * far));
-        }
-    }
-
-    private void jacobianErrors() {
-        java.util.Arrays.fill(jacobianError, 0);
-        for (int k = 0; k < equations; k++) {
-            if (curved[k]) {
-                curveErrors(k);
-            }
-            for (int t = firstTerm[k]; t < firstTerm[k + 1]; t++) {
-                int a = termA[t];
-                int b = termB[t];
-                double w = Math.abs(weight[t]);
-                double e = curved[k] ? curveWeightError : 0;
-                if (a == b) {
-                    pushError(k, a, b, 2 * w, 2 * e);
-                } else {
-                    pushError(k, a, b, w, e);
-                    pushError(k, b, a, w, e);
-                }
-            }
-        }
-    }
-
-    private void pushError(int row, int moved, int held, double w, double weightError) {
-        for (int side = 0; side < 2; side++) {
-            int e = side == 0 ? plus[moved] : minus[moved];
-            if (e < 0 || endSlot[e] < 0) {
-                continue;
-            }
-            int s = endSlot[e];
-            int h = 3 * held;
-            int k = 3 * e;
-            double fx = Math.abs(vector[h]);
-            double fy = Math.abs(vector[h + 1]);
-            double fz = Math.abs(vector[h + 2]);
-            double ex = w * vectorShift[h] + weightError * (fx + vectorShift[h]);
-            double ey = w * vectorShift[h + 1] + weightError * (fy + vectorShift[h + 1]);
-            double ez = w * vectorShift[h + 2] + weightError * (fz + vectorShift[h + 2]);
-            fx *= w;
-            fy *= w;
-            fz *= w;
-            double rx = arm[k];
-            double ry = arm[k + 1];
-            double rz = arm[k + 2];
-            double dx = armShift[k];
-            double dy = armShift[k + 1];
-            double dz = armShift[k + 2];
-            if (kind[s] == HINGED && !isDirection[moved]) {
-                int b = 3 * body[s];
-                int a = 3 * s;
-                rx += state.position[b] - foot[a];
-                ry += state.position[b + 1] - foot[a + 1];
-                rz += state.position[b + 2] - foot[a + 2];
-                dx += hingeArmShift[a];
-                dy += hingeArmShift[a + 1];
-                dz += hingeArmShift[a + 2];
-            }
-            rx = Math.abs(rx);
-            ry = Math.abs(ry);
-            rz = Math.abs(rz);
-            double mx = dy * (fz + ez) + dz * (fy + ey) + ry * ez + rz * ey;
-            double my = dz * (fx + ex) + dx * (fz + ez) + rz * ex + rx * ez;
-            double mz = dx * (fy + ey) + dy * (fx + ex) + rx * ey + ry * ex;
-            int j = row * n + offset[s];
-            int a = 3 * s;
-            switch (kind[s]) {
-                case FREE -> {
-                    jacobianError[j] += mx / radius[s];
-                    jacobianError[j + 1] += my / radius[s];
-                    jacobianError[j + 2] += mz / radius[s];
-                    if (!isDirection[moved]) {
-                        jacobianError[j + 3] += ex;
-                        jacobianError[j + 4] += ey;
-                        jacobianError[j + 5] += ez;
-                    }
-                }
-                case PINNED -> {
-                    jacobianError[j] += mx / radius[s];
-                    jacobianError[j + 1] += my / radius[s];
-                    jacobianError[j + 2] += mz / radius[s];
-                }
-                case HINGED -> {
-                    jacobianError[j] +=
-                            (Math.abs(axis[a]) * mx + Math.abs(axis[a + 1]) * my + Math.abs(axis[a + 2]) * mz)
-                                    / radius[s];
-                }
-                default -> {
-                    if (!isDirection[moved]) {
-                        jacobianError[j] +=
-                                Math.abs(axis[a]) * ex + Math.abs(axis[a + 1]) * ey + Math.abs(axis[a + 2]) * ez;
-                    }
-                }
-            }
-        }
-    }
-
-    /** |I - Y J(q)| over the box, Y the inverse at the centre. */
-    private void contraction() {
-        for (int r = 0; r < n; r++) {
-            for (int c = 0; c < n; c++) {
-                double wide = 0;
-                double exact = r == c ? 1 : 0;
-                for (int m = 0; m < n; m++) {
-                    double y = inverse[r * n + m];
-                    wide += Math.abs(y) * jacobianError[m * n + c];
-                    exact -= y * jacobian[m * n + c];
-                }
-                contraction[r * n + c] = wide + Math.abs(exact);
-            }
-        }
-    }
-
-    /** Bounds of how far the unknowns' second derivatives may differ from those at the centre. */
-    private boolean secondErrors() {
-        for (int i : active) {
-            for (int j : active) {
-                int at = (i * drivers + j) * n;
-                for (int s = 0; s < body.length; s++) {
-                    carryError(s, i, j);
-                }
-                for (int k = 0; k < equations; k++) {
-                    double sum = quadraticError(k, i, j);
-                    for (int m = 0; m < n; m++) {
-                        sum += jacobianError[k * n + m] * Math.abs(rateOfRate[at + m]);
-                    }
-                    load[k] = sum;
-                }
-                if (!shrink(at)) {
-                    return false;
-                }
-            }
-        }
-        return true;
-    }
-
-    /**
-     * Finds x with x >= |Y| load + C x, C the contraction matrix, strictly: then C's spectral radius is below 1
-     * (Collatz and Wielandt), so J is invertible all over the box, and |J(q)^-1 v| <= x for every |v| <= load.
-     */
-    private boolean shrink(int at) {
-        double largest = 0;
-        for (int m = 0; m < n; m++) {
-            double sum = 0;
-            for (int k = 0; k < n; k++) {
-                sum += Math.abs(inverse[m * n + k]) * load[k];
-            }
-            bound[m] = sum;
-            largest = Math.max(largest, sum);
-        }
-        if (!(largest < Double.POSITIVE_INFINITY)) {
-            return false;
-        }
-        for (int m = 0; m < n; m++) {
-            bound[m] = bound[m] * ROUNDING + ROUNDING_FLOOR * (largest + ROUNDING_FLOOR);
-            secondError[at + m] = bound[m];
-        }
-        for (int round = 0; round < MOST_ROUNDS; round++) {
-            boolean settled = true;
-            for (int m = 0; m < n; m++) {
-                double sum = bound[m];
-                for (int k = 0; k < n; k++) {
-                    sum += contraction[m * n + k] * secondError[at + k];
-                }
-                // A guess that is a little above its own image is proved; until then climb past the image.
-                if (!(sum < secondError[at + m])) {
-                    settled = false;
-                    secondError[at + m] = sum * CLIMB;
-                }
-            }
-            if (settled) {
-                return true;
-            }
-            if (!(secondError[at] < HOPELESS * (largest + ROUNDING_FLOOR))) {
-                return false;
-            }
-        }
-        return false;
-    }
-
-    private double quadraticError(int k, int i, int j) {
-        double sum = 0;
-        if (curved[k]) {
-            curveErrors(k);
-        }
-        for (int t = firstTerm[k]; t < firstTerm[k + 1]; t++) {
-            int a = termA[t];
-            int b = termB[t];
-            double part = 2 * (a == b ? knownSecondError(a, b, i, j) : 0);
-            if (a != b) {
-                part = knownSecondError(a, b, i, j) + knownSecondError(b, a, i, j);
-            }
-            part += productError(a, i, b, j) + (a == b ? productError(a, i, b, j) : productError(a, j, b, i));
-            sum += Math.abs(weight[t]) * part;
-            if (curved[k]) {
-                double centre = knownSecond(a, b, i, j) + knownSecond(b, a, i, j);
-                centre += dot(vectorRate, 3 * (a * drivers + i), vectorRate, 3 * (b * drivers + j));
-                centre += dot(vectorRate, 3 * (a * drivers + j), vectorRate, 3 * (b * drivers + i));
-                sum += curveWeightError * (Math.abs(centre) + part);
-            }
-        }
-        if (curved[k]) {
-            int t = firstTerm[k];
-            double first = Math.abs(productRate(t, i)) + Math.abs(productRate(t + 1, i));
-            double second = Math.abs(productRate(t, j)) + Math.abs(productRate(t + 1, j));
-            double firstError = productRateError(t, i) + productRateError(t + 1, i);
-            double secondOne = productRateError(t, j) + productRateError(t + 1, j);
-            sum += curveBendError * (first + firstError) * (second + secondOne)
-                    + curveBend * (firstError * (second + secondOne) + first * secondOne);
-        }
-        return sum;
-    }
-
-    /** Bound of the change of (rate of a along i) . (rate of b along j). */
-    private double productError(int a, int i, int b, int j) {
-        int p = 3 * (a * drivers + i);
-        int q = 3 * (b * drivers + j);
-        double sum = 0;
-        for (int c = 0; c < 3; c++) {
-            sum += vectorRateError[p + c] * (Math.abs(vectorRate[q + c]) + vectorRateError[q + c])
-                    + Math.abs(vectorRate[p + c]) * vectorRateError[q + c];
-        }
-        return sum;
-    }
-
-    private double productRateError(int t, int i) {
-        return rateTimesVectorError(termA[t], i, termB[t]) + rateTimesVectorError(termB[t], i, termA[t]);
-    }
-
-    private double rateTimesVectorError(int a, int i, int b) {
-        int p = 3 * (a * drivers + i);
-        double sum = 0;
-        for (int c = 0; c < 3; c++) {
-            sum += vectorRateError[p + c] * (Math.abs(vector[3 * b + c]) + vectorShift[3 * b + c])
-                    + Math.abs(vectorRate[p + c]) * vectorShift[3 * b + c];
-        }
-        return sum;
-    }
-
-    private double knownSecondError(int moved, int held, int i, int j) {
-        known[0] = 0;
-        known[1] = 0;
-        known[2] = 0;
-        addKnownSecond(plus[moved], i, j, isDirection[moved], 1);
-        if (minus[moved] >= 0) {
-            addKnownSecond(minus[moved], i, j, false, -1);
-        }
-        knownError[0] = 0;
-        knownError[1] = 0;
-        knownError[2] = 0;
-        addKnownSecondError(plus[moved], i, j, isDirection[moved]);
-        if (minus[moved] >= 0) {
-            addKnownSecondError(minus[moved], i, j, false);
-        }
-        double sum = 0;
-        for (int c = 0; c < 3; c++) {
-            double shift = vectorShift[3 * held + c];
-            sum += knownError[c] * (Math.abs(vector[3 * held + c]) + shift) + Math.abs(known[c]) * shift;
-        }
-        return sum;
-    }
-
-    private void addKnownSecondError(int e, int i, int j, boolean direction) {
-        int b = endBody[e];
-        if (b == 0) {
-            return;
-        }
-        int s = endSlot[e];
-        double[] from = s < 0 ? state.second : carried;
-        double[] error = s < 0 ? state.secondError : carriedError;
-        int at = s < 0 ? state.secondAt(b, i, j) : 6 * ((s * drivers + i) * drivers + j);
-        int w = state.twistAt(b, i);
-        int r = 3 * (e * drivers + j);
-        // omega_i x (omega_j x arm)
-        addErrorCross(state.twistError, w, endRate, r, knownError);
-        addCrossBound(state.twist, state.twistError, w, endRateError, r, knownError, 0);
-        // omega_ij x arm
-        addErrorCross(error, at, arm, 3 * e, knownError);
-        addCrossBound(from, error, at, armShift, 3 * e, knownError, 0);
-        if (!direction) {
-            for (int c = 0; c < 3; c++) {
-                knownError[c] += error[at + 3 + c];
-            }
-        }
-    }
-
-    private void carryError(int s, int i, int j) {
-        int to = 6 * ((s * drivers + i) * drivers + j);
-        // The centre's share is written again too: the work arrays hold that of the last pair.
-        carry(s, i, j);
-        for (int c = 0; c < 6; c++) {
-            carriedError[to + c] = 0;
-        }
-        if (kind[s] == PINNED) {
-            knownError[0] = 0;
-            knownError[1] = 0;
-            knownError[2] = 0;
-            addKnownSecondError(carrier[s], i, j, false);
-            for (int c = 0; c < 3; c++) {
-                carriedError[to + 3 + c] = knownError[c];
-            }
-        } else if (kind[s] == HINGED) {
-            int b = body[s];
-            int w = state.twistAt(b, i);
-            int v = state.twistAt(b, j) + 3;
-            crossBound(state.twistError, w, state.twist, v, carriedError, to + 3);
-            addCrossBound(state.twist, state.twistError, w, state.twistError, v, carriedError, to + 3);
-        }
-    }
-
-    private void spreadSecondError(int s, int i, int j) {
-        int b = body[s];
-        int to = state.secondAt(b, i, j);
-        int from = 6 * ((s * drivers + i) * drivers + j);
-        int k = (i * drivers + j) * n + offset[s];
-        double[] error = state.secondError;
-        for (int c = 0; c < 6; c++) {
-            error[to + c] = carriedError[from + c];
-        }
-        int a = 3 * s;
-        switch (kind[s]) {
-            case FREE -> {
-                for (int c = 0; c < 3; c++) {
-                    error[to + c] += secondError[k + c] / radius[s];
-                    error[to + 3 + c] += secondError[k + 3 + c];
-                }
-            }
-            case PINNED -> {
-                for (int c = 0; c < 3; c++) {
-                    error[to + c] += secondError[k + c] / radius[s];
-                }
-            }
-            case HINGED -> {
-                double e = secondError[k] / radius[s];
-                double turn = Math.abs(rateOfRate[k]) / radius[s] + e;
-                for (int c = 0; c < 3; c++) {
-                    known[c] = state.position[3 * b + c] - foot[a + c];
-                }
-                cross(axis, a, known, 0, known, 0);
-                double ax = Math.abs(axis[a]);
-                double ay = Math.abs(axis[a + 1]);
-                double az = Math.abs(axis[a + 2]);
-                double dx = hingeArmShift[a];
-                double dy = hingeArmShift[a + 1];
-                double dz = hingeArmShift[a + 2];
-                error[to] += e * ax;
-                error[to + 1] += e * ay;
-                error[to + 2] += e * az;
-                error[to + 3] += e * Math.abs(known[0]) + turn * (ay * dz + az * dy);
-                error[to + 4] += e * Math.abs(known[1]) + turn * (az * dx + ax * dz);
-                error[to + 5] += e * Math.abs(known[2]) + turn * (ax * dy + ay * dx);
-            }
-            default -> {
-                for (int c = 0; c < 3; c++) {
-                    error[to + 3 + c] += secondError[k] * Math.abs(axis[a + c]);
-                }
-            }
-        }
-    }
-
-    /**
-     * How far a curve's first and second derivatives may change over the box. With D the way of (s1, s2) from the
-     * centre: the second derivative is eta/rho t t^T, eta = g + g'', so a first derivative changes by at most D
-     * eta/rho, and the second by at most D/rho^2 (|eta'| + 4 eta): eta' + 2 eta for moving along the tangent (which
-     * turns t), eta along the radius, and one eta to spare.
-     */
-    private void curveErrors(int k) {
-        int t = firstTerm[k];
-        double along = product(t);
-        double above = product(t + 1);
-        double chord = Math.hypot(along, above);
-        double way = Math.hypot(productShift(t), productShift(t + 1));
-        double least = chord - way;
-        // asin(x) <= pi/2 x
-        double alpha = Math.abs(Math.atan2(above, along)) + 0.5 * Math.PI * way / chord;
-        if (!(least > 0) || !(alpha < LARGEST_BEND)) {
-            curveWeightError = Double.POSITIVE_INFINITY;
-            curveBendError = Double.POSITIVE_INFINITY;
-            curveBend = Double.POSITIVE_INFINITY;
-            return;
-        }
-        // All of these grow with the angle.
-        double eta = Curve.g(alpha) + Curve.g2(alpha);
-        double etaRate = Curve.g1(alpha) + Curve.g3(alpha);
-        curveBend = eta / least;
-        curveWeightError = way * curveBend;
-        curveBendError = way * (etaRate + 4 * eta) / (least * least);
-    }
-
-    private double productShift(int t) {
-        int a = 3 * termA[t];
-        int b = 3 * termB[t];
-        double sum = 0;
-        for (int c = 0; c < 3; c++) {
-            sum += vectorShift[a + c] * (Math.abs(vector[b + c]) + vectorShift[b + c])
-                    + Math.abs(vector[a + c]) * vectorShift[b + c];
-        }
-        return sum;
-    }
-
-    /** Writes the componentwise bound of (error) x (vector). */
-    private static void crossBound(double[] error, int w, double[] of, int at, double[] into, int to) {
-        double x = Math.abs(of[at]);
-        double y = Math.abs(of[at + 1]);
-        double z = Math.abs(of[at + 2]);
-        into[to] = error[w + 1] * z + error[w + 2] * y;
-        into[to + 1] = error[w + 2] * x + error[w] * z;
-        into[to + 2] = error[w] * y + error[w + 1] * x;
-    }
-
-    private static void addErrorCross(double[] error, int w, double[] of, int at, double[] into) {
-        double x = Math.abs(of[at]);
-        double y = Math.abs(of[at + 1]);
-        double z = Math.abs(of[at + 2]);
-        into[0] += error[w + 1] * z + error[w + 2] * y;
-        into[1] += error[w + 2] * x + error[w] * z;
-        into[2] += error[w] * y + error[w + 1] * x;
-    }
-
-    /** Adds the componentwise bound of (|centre| + error) x (shift). */
-    private static void addCrossBound(
-            double[] centre, double[] error, int w, double[] shift, int at, double[] into, int to) {
-        double wx = Math.abs(centre[w]) + error[w];
-        double wy = Math.abs(centre[w + 1]) + error[w + 1];
-        double wz = Math.abs(centre[w + 2]) + error[w + 2];
-        into[to] += wy * shift[at + 2] + wz * shift[at + 1];
-        into[to + 1] += wz * shift[at] + wx * shift[at + 2];
-        into[to + 2] += wx * shift[at + 1] + wy * shift[at];
     }
 }
