@@ -165,6 +165,14 @@ class DoubleArmCornerTest {
         }
     };
 
+    private static final String SOURCE =
+            "Rill and Castro, Road Vehicle Dynamics, 2nd ed. 2020, double wishbone listing";
+    private static final String MARK = "hardpoints seen; results recomputed in two ways";
+
+    private static void check(String what, double expected, double got, double tolerance) {
+        daylight.validation.Checks.record("SK-1", what, SOURCE, MARK, expected, got, tolerance);
+    }
+
     private Direction spindle() {
         return linkage.where(KNUCKLE, Direction.LEFT);
     }
@@ -191,18 +199,14 @@ class DoubleArmCornerTest {
             Spot f = linkage.where(KNUCKLE, spot(SK1[6]));
             Spot lower = linkage.where(KNUCKLE, spot(SK1[3]));
             assertThat(c.distanceTo(lower)).as(as).isLessThan(1e-9);
-            assertThat(swing(linkage.pose(LOWER_ARM))).as(as + " swing").isCloseTo(row[1], within(DEGREES));
-            assertThat(inclination()).as(as + " inclination").isCloseTo(row[2], within(DEGREES));
-            assertThat(toe()).as(as + " toe").isCloseTo(row[3], within(DEGREES));
-            assertThat(w.x()).as(as + " dx").isCloseTo(row[4], within(MM));
-            assertThat(w.y() - 768).as(as + " dy").isCloseTo(row[5], within(MM));
-            assertThat(w.z()).as(as + " z").isCloseTo(row[0], within(1e-9));
-            assertThat(Math.toDegrees(Math.atan2(c.x() - f.x(), f.z() - c.z())))
-                    .as(as + " caster")
-                    .isCloseTo(row[6], within(MM));
-            assertThat(Math.toDegrees(Math.atan2(c.y() - f.y(), f.z() - c.z())))
-                    .as(as + " axis inclination")
-                    .isCloseTo(row[7], within(MM));
+            check(as + " swing", row[1], swing(linkage.pose(LOWER_ARM)), DEGREES);
+            check(as + " inclination", row[2], inclination(), DEGREES);
+            check(as + " toe", row[3], toe(), DEGREES);
+            check(as + " dx", row[4], w.x(), MM);
+            check(as + " dy", row[5], w.y() - 768, MM);
+            assertThat(w.z()).as(as).isCloseTo(row[0], within(1e-9));
+            check(as + " caster", row[6], Math.toDegrees(Math.atan2(c.x() - f.x(), f.z() - c.z())), MM);
+            check(as + " axis inclination", row[7], Math.toDegrees(Math.atan2(c.y() - f.y(), f.z() - c.z())), MM);
         }
     }
 
@@ -223,10 +227,10 @@ class DoubleArmCornerTest {
             String as = "u = " + row[0];
             Spot w = linkage.where(KNUCKLE, spot(SK1[0]));
             // A left wheel: heading to the left is toe-out.
-            assertThat(-toe()).as(as + " steer").isCloseTo(row[1], within(DEGREES));
-            assertThat(inclination()).as(as + " inclination").isCloseTo(row[2], within(DEGREES));
-            assertThat(w.x()).as(as + " dx").isCloseTo(row[3], within(0.6e-4));
-            assertThat(w.y() - 768).as(as + " dy").isCloseTo(row[4], within(0.6e-4));
+            check(as + " steer", row[1], -toe(), DEGREES);
+            check(as + " inclination", row[2], inclination(), DEGREES);
+            check(as + " dx", row[3], w.x(), 0.6e-4);
+            check(as + " dy", row[4], w.y() - 768, 0.6e-4);
         }
     }
 
@@ -236,10 +240,10 @@ class DoubleArmCornerTest {
             go(row[0], row[1]);
             String as = "z, u = " + row[0] + ", " + row[1];
             Spot w = linkage.where(KNUCKLE, spot(SK1[0]));
-            assertThat(-toe()).as(as + " steer").isCloseTo(row[2], within(DEGREES));
-            assertThat(inclination()).as(as + " inclination").isCloseTo(row[3], within(DEGREES));
-            assertThat(w.x()).as(as + " dx").isCloseTo(row[4], within(0.6e-4));
-            assertThat(w.y() - 768).as(as + " dy").isCloseTo(row[5], within(0.6e-4));
+            check(as + " steer", row[2], -toe(), DEGREES);
+            check(as + " inclination", row[3], inclination(), DEGREES);
+            check(as + " dx", row[4], w.x(), 0.6e-4);
+            check(as + " dy", row[5], w.y() - 768, 0.6e-4);
         }
     }
 
@@ -251,14 +255,14 @@ class DoubleArmCornerTest {
             String as = "z, u = " + row[0] + ", " + row[1];
             for (int k = 0; k < 3; k++) {
                 Spot p = linkage.where(KNUCKLE, spot(SK1[points[k]]));
-                assertThat(p.x()).as(as + " point " + k).isCloseTo(row[2 + 3 * k], within(MM));
-                assertThat(p.y()).as(as + " point " + k).isCloseTo(row[3 + 3 * k], within(MM));
-                assertThat(p.z()).as(as + " point " + k).isCloseTo(row[4 + 3 * k], within(MM));
+                check(as + " point " + "CFQ".charAt(k) + " x", row[2 + 3 * k], p.x(), MM);
+                check(as + " point " + "CFQ".charAt(k) + " y", row[3 + 3 * k], p.y(), MM);
+                check(as + " point " + "CFQ".charAt(k) + " z", row[4 + 3 * k], p.z(), MM);
             }
             Direction e = spindle();
-            assertThat(e.x()).as(as).isCloseTo(row[11], within(0.6e-8));
-            assertThat(e.y()).as(as).isCloseTo(row[12], within(0.6e-8));
-            assertThat(e.z()).as(as).isCloseTo(row[13], within(0.6e-8));
+            check(as + " spindle x", row[11], e.x(), 0.6e-8);
+            check(as + " spindle y", row[12], e.y(), 0.6e-8);
+            check(as + " spindle z", row[13], e.z(), 0.6e-8);
         }
     }
 
@@ -268,9 +272,10 @@ class DoubleArmCornerTest {
         double[][] rows = {{10, 72.59177, -0.127249, 0.125281}, {-10, -70.19860, -1.798134, -0.204581}};
         for (double[] row : rows) {
             go(row[1], 0);
-            assertThat(swing(linkage.pose(LOWER_ARM))).isCloseTo(row[0], within(2e-6));
-            assertThat(inclination()).isCloseTo(row[2], within(2e-6));
-            assertThat(toe()).isCloseTo(row[3], within(2e-6));
+            String as = "lower arm swing " + row[0];
+            check(as, row[0], swing(linkage.pose(LOWER_ARM)), 2e-6);
+            check(as + " inclination", row[2], inclination(), 2e-6);
+            check(as + " toe", row[3], toe(), 2e-6);
         }
     }
 
@@ -284,10 +289,10 @@ class DoubleArmCornerTest {
         double py = 768 - r.y();
         double pz = 0 - r.z();
         // Spindle (0, 1, 0): de/dz = omega x e = (-omegaZ, 0, omegaX).
-        assertThat(Math.toDegrees(-t[0]) * 1000).isCloseTo(9.495071, within(DEGREES));
-        assertThat(Math.toDegrees(-t[2]) * 1000).isCloseTo(2.048228, within(DEGREES));
-        assertThat(t[3] + t[1] * pz - t[2] * py).isCloseTo(-0.049894, within(0.6e-6));
-        assertThat(t[4] + t[2] * px - t[0] * pz).isCloseTo(0.159879, within(0.6e-6));
+        check("slope of inclination, degrees per metre", 9.495071, Math.toDegrees(-t[0]) * 1000, DEGREES);
+        check("slope of toe, degrees per metre", 2.048228, Math.toDegrees(-t[2]) * 1000, DEGREES);
+        check("slope dx/dz", -0.049894, t[3] + t[1] * pz - t[2] * py, 0.6e-6);
+        check("slope dy/dz", 0.159879, t[4] + t[2] * px - t[0] * pz, 0.6e-6);
         assertThat(t[5] + t[0] * py - t[1] * px).isCloseTo(1, within(1e-12));
     }
 
