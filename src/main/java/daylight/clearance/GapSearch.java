@@ -77,7 +77,7 @@ public final class GapSearch {
      * @throws IllegalArgumentException if the car cannot be compiled (the reader of car files refuses such cars)
      */
     public Optional<GapTable> run(Progress progress) {
-        Scene scene = Scene.of(car, kinematics.workspace());
+        Scene scene = Scene.of(car, kinematics);
         int workers = Math.max(1, Math.min(asked.threads(), scene.pairs.size()));
         AtomicInteger next = new AtomicInteger();
         AtomicInteger done = new AtomicInteger();

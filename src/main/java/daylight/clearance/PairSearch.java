@@ -6,6 +6,7 @@ import daylight.geometry.Gauge;
 import daylight.geometry.Pose;
 import daylight.geometry.Proximity;
 import daylight.geometry.Solid;
+import daylight.geometry.Spot;
 import daylight.geometry.Wander;
 import daylight.motion.DriverBox;
 import daylight.motion.Handle;
@@ -54,6 +55,11 @@ final class PairSearch {
     private final Matrix4x3d poseB = new Matrix4x3d();
     private final Vector3d normal = new Vector3d();
     private final double[] values;
+    private final Wander relative = new Wander();
+    private final Wander still = new Wander();
+    private final double[] spread;
+    private final int[] towards;
+    private boolean fromBFirst = true;
     private long boxes;
 
     // The pair at hand.
@@ -65,6 +71,7 @@ final class PairSearch {
     private Play[] plays = new Play[0];
     private double[] offsetsA = new double[0];
     private double[] offsetsB = new double[0];
+    private @Nullable Spot shared;
     private @Nullable Proximity best;
     private @Nullable Position bestAt;
     private double bestMm;
@@ -96,7 +103,10 @@ final class PairSearch {
         this.scene = scene;
         this.asked = asked;
         this.kinematics = kinematics;
-        this.values = new double[scene.workspace.handles().size()];
+        int handles = scene.workspace.handles().size();
+        this.values = new double[handles];
+        this.spread = new double[handles];
+        this.towards = new int[handles];
         this.pair = new Scene.Pair(0, 0, 0, "");
         this.solidA = scene.solids[0];
         this.solidB = scene.solids[0];
@@ -128,9 +138,11 @@ final class PairSearch {
         bestAt = null;
         bestMm = Double.POSITIVE_INFINITY;
         trouble = null;
+        fromBFirst = true;
+        shared = scene.workspace.sharedSpot(bodyA, bodyB).orElse(null);
 
         Proximity ride = gauge.proximity(solidA, Pose.RIDE_HEIGHT, solidB, Pose.RIDE_HEIGHT);
-        Least least = least();
+        Least least = scene.sweeps.apartMm(wanted.a(), wanted.b()) >= asked.watchMm() ? farApart(ride) : least();
         double found = least.found().distanceMm();
         State state = found <= 0 ? State.RUB : least.floorMm() < wanted.requiredMm() ? State.TIGHT : State.CLEAR;
         Optional<Onset> touches = found <= 0 ? Optional.of(onset(0)) : Optional.empty();
@@ -146,6 +158,20 @@ final class PairSearch {
                 state,
                 touches,
                 below);
+    }
+
+    /** The room that the two parts sweep is far apart: nothing more needs to be known. */
+    private Least farApart(Proximity ride) {
+        List<Setting> handles = new ArrayList<>();
+        for (int handle : scene.workspace.handlesOf(bodyA, bodyB)) {
+            Handle of = scene.workspace.handles().get(handle);
+            handles.add(new Setting(of.name(), 0, of.turns()));
+        }
+        return new Least(
+                ride,
+                new Position(handles, List.of()),
+                scene.sweeps.apartMm(pair.a(), pair.b()),
+                new Least.Proof.FarApart(asked.watchMm()));
     }
 
     private Least least() {
@@ -220,8 +246,9 @@ final class PairSearch {
         noOffsets();
         Kinematics.Reach reachA = kinematics.fill(bodyA, box, offsetsA, wanderA);
         Kinematics.Reach reachB = kinematics.fill(bodyB, box, offsetsB, wanderB);
+        boolean lessOfA = reachA != Kinematics.Reach.PROVED;
         if (reachA == Kinematics.Reach.NOT_REACHED || reachB == Kinematics.Reach.NOT_REACHED) {
-            return withoutProof(box, parentFloor);
+            return withoutProof(box, parentFloor, lessOfA ? bodyA : bodyB);
         }
         box.centreInto(values);
         double centreGap = measure(box);
@@ -231,31 +258,70 @@ final class PairSearch {
             reachB = kinematics.fill(bodyB, box, offsetsB, wanderB);
         }
         if (reachA != Kinematics.Reach.PROVED || reachB != Kinematics.Reach.PROVED) {
-            return withoutProof(box, parentFloor);
+            return withoutProof(box, parentFloor, lessOfA ? bodyA : bodyB);
         }
-        double floor = gauge.floor(solidA, wanderA, solidB, wanderB, enough);
+        double floor = floor(box, enough);
         floor = Math.max(parentFloor, Math.min(floor, centreGap));
         int split = -1;
         if (floor < enough) {
             double widest = 0;
             double corner = Double.POSITIVE_INFINITY;
             for (int i = 0; i < box.size(); i++) {
-                if (box.splits(i) && gauge.spread(i) > widest) {
-                    widest = gauge.spread(i);
+                if (box.splits(i) && spread[i] > widest) {
+                    widest = spread[i];
                     split = i;
                 }
             }
             corner = measureCorner(box);
-            if (split < 0 || corner - floor <= asked.toleranceMm() * 0.01) {
-                split = corner - floor <= asked.toleranceMm() * 0.01 ? -1 : widestShare(box);
+            if (corner - floor <= asked.toleranceMm() * 0.01) {
+                split = -1;
             }
         }
         return new Node(box, floor, split, floor);
     }
 
+    /**
+     * The floor of a box, seen from either body: a direction that turns with a flat face loses nothing when the face
+     * turns. The body from which the last box of the pair was seen better goes first.
+     */
+    private double floor(DriverBox box, double enough) {
+        double floor = Double.NEGATIVE_INFINITY;
+        for (int turn = 0; turn < 2 && floor < enough; turn++) {
+            boolean fromB = fromBFirst == (turn == 0);
+            if (!(fromB ? seen(wanderA, wanderB) : seen(wanderB, wanderA))) {
+                continue;
+            }
+            double other = fromB
+                    ? gauge.floor(solidA, relative, solidB, still, enough)
+                    : gauge.floor(solidA, still, solidB, relative, enough);
+            if (other > floor) {
+                floor = other;
+                for (int i = 0; i < box.size(); i++) {
+                    spread[i] = gauge.spread(i);
+                    towards[i] = gauge.towards(i);
+                }
+                fromBFirst = fromB;
+            }
+        }
+        if (floor == Double.NEGATIVE_INFINITY) {
+            floor = gauge.floor(solidA, wanderA, solidB, wanderB, enough);
+            for (int i = 0; i < box.size(); i++) {
+                spread[i] = gauge.spread(i);
+                towards[i] = gauge.towards(i);
+            }
+        }
+        return floor;
+    }
+
+    private boolean seen(Wander body, Wander other) {
+        return shared == null
+                ? relative.seenFrom(body, other)
+                : relative.seenFromAbout(body, other, shared.x(), shared.y(), shared.z());
+    }
+
     /** A box without a floor of its own keeps its parent's and is halved, until it is too small to go on. */
-    private Node withoutProof(DriverBox box, double parentFloor) {
-        int split = widestShare(box);
+    private Node withoutProof(DriverBox box, double parentFloor, int body) {
+        int split = widestShare(box, body);
         if (split >= 0 && box.level(split) >= UNPROVED_DEPTH) {
             split = -1;
         }
@@ -265,11 +331,13 @@ final class PairSearch {
         return new Node(box, parentFloor, split, parentFloor);
     }
 
-    private static int widestShare(DriverBox box) {
+    /** The handle of a body whose range has been halved least, or -1 when none can be halved. */
+    private int widestShare(DriverBox box, int body) {
+        List<Integer> handles = scene.workspace.handlesOf(body, body);
         int split = -1;
         int least = DriverBox.DEEPEST;
         for (int i = 0; i < box.size(); i++) {
-            if (box.splits(i) && box.level(i) < least) {
+            if (box.splits(i) && box.level(i) < least && handles.contains(box.handle(i))) {
                 least = box.level(i);
                 split = i;
             }
@@ -281,7 +349,7 @@ final class PairSearch {
     private double measureCorner(DriverBox box) {
         box.centreInto(values);
         for (int i = 0; i < box.size(); i++) {
-            values[box.handle(i)] += gauge.towards(i) * box.half(i);
+            values[box.handle(i)] += towards[i] * box.half(i);
         }
         return tryPosition(box);
     }
@@ -335,7 +403,7 @@ final class PairSearch {
                 }
                 double atEnd = shiftTo(play, end);
                 if (slope(play) * slope < 0) {
-                    atEnd = settle(play, start, end, slope);
+                    atEnd = settle(play, start, end, slope, atEnd);
                 }
                 moved |= Math.abs(offset(play) - start) > SETTLED_MM;
                 gap = atEnd;
@@ -348,10 +416,10 @@ final class PairSearch {
     }
 
     /** Bisects for the shift at which the gap stops falling, between a start where it falls and an end beyond. */
-    private double settle(Play play, double start, double end, double slope) {
+    private double settle(Play play, double start, double end, double slope, double atEnd) {
         double near = start;
         double far = end;
-        double gap = 0;
+        double gap = atEnd;
         while (Math.abs(far - near) > SETTLED_MM / 4) {
             double middle = (near + far) / 2;
             gap = shiftTo(play, middle);
@@ -438,7 +506,7 @@ final class PairSearch {
             return new Onset(rest, 0, 0);
         }
         PriorityQueue<Node> open = new PriorityQueue<>();
-        open.add(new Node(whole, Double.NEGATIVE_INFINITY, widestShare(whole), 0));
+        open.add(new Node(whole, Double.NEGATIVE_INFINITY, widestExtent(whole), 0));
         long limit = boxes + asked.mostBoxes();
         while (!open.isEmpty()) {
             Node node = open.poll();

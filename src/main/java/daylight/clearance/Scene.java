@@ -7,6 +7,7 @@ import daylight.geometry.Shape;
 import daylight.geometry.Solid;
 import daylight.geometry.Spot;
 import daylight.linkage.Mechanism;
+import daylight.motion.Kinematics;
 import daylight.motion.Workspace;
 import java.util.ArrayList;
 import java.util.List;
@@ -22,6 +23,7 @@ final class Scene {
     final List<Car.Part> parts;
     final Solid[] solids;
     final int[] bodies;
+    final Sweeps sweeps;
     final List<Pair> pairs;
     final List<LeftOut> leftOut;
 
@@ -33,18 +35,21 @@ final class Scene {
             List<Car.Part> parts,
             Solid[] solids,
             int[] bodies,
+            Sweeps sweeps,
             List<Pair> pairs,
             List<LeftOut> leftOut) {
         this.workspace = workspace;
         this.parts = parts;
         this.solids = solids;
         this.bodies = bodies;
+        this.sweeps = sweeps;
         this.pairs = pairs;
         this.leftOut = leftOut;
     }
 
-    /** Makes a car ready; the workspace may come from an earlier car with the same mechanisms and allowances. */
-    static Scene of(Car car, Workspace workspace) {
+    /** Makes a car ready; the kinematics may come from an earlier car with the same mechanisms and allowances. */
+    static Scene of(Car car, Kinematics kinematics) {
+        Workspace workspace = kinematics.workspace();
         List<Car.Part> parts = car.parts();
         Solid[] solids = new Solid[parts.size()];
         int[] bodies = new int[parts.size()];
@@ -69,7 +74,14 @@ final class Scene {
                 }
             }
         }
-        return new Scene(workspace, parts, solids, bodies, List.copyOf(pairs), List.copyOf(leftOut));
+        return new Scene(
+                workspace,
+                parts,
+                solids,
+                bodies,
+                Sweeps.of(kinematics, solids, bodies),
+                List.copyOf(pairs),
+                List.copyOf(leftOut));
     }
 
     private static String words(Car.Rule rule) {

@@ -112,6 +112,8 @@ final class FloorSearch {
         margin = ROUNDING_SHARE * lengths;
         first.set = false;
         latest.set = false;
+        straysP.piece = -1;
+        straysQ.piece = -1;
     }
 
     private static double distanceFrom(Wander w, double x, double y, double z) {
@@ -218,6 +220,8 @@ final class FloorSearch {
                 continue;
             }
             leaves++;
+            strays(p, pieceI, wanderP, straysP);
+            strays(q, pieceJ, wanderQ, straysQ);
             double value = pieces(first, pieceI, pieceJ);
             int corner = lastCorner;
             double ux = first.nx;
@@ -403,24 +407,62 @@ final class FloorSearch {
         double result = Double.POSITIVE_INFINITY;
         lastCorner = 0;
         for (int c = 0, at = 0; c < cornerCount; c++, at += 4) {
-            double high = dp[at + 3] + support.reach(p, i, dp[at], dp[at + 1], dp[at + 2]);
-            double low = dq[at + 3] - support.reach(q, j, -dq[at], -dq[at + 1], -dq[at + 2]);
+            double high = dp[at + 3] + support.reach(p, i, dp[at], dp[at + 1], dp[at + 2], straysP.of);
+            double low = dq[at + 3] - support.reach(q, j, -dq[at], -dq[at + 1], -dq[at + 2], straysQ.of);
             if (low - high < result) {
                 result = low - high;
                 lastCorner = c;
             }
         }
-        double[] u = p.ball;
-        double[] v = q.ball;
-        int a = 4 * i;
-        int b = 4 * j;
-        double off = wanderP.remainder(distanceFrom(wanderP, u[a], u[a + 1], u[a + 2]) + u[a + 3])
-                + wanderQ.remainder(distanceFrom(wanderQ, v[b], v[b + 1], v[b + 2]) + v[b + 3])
-                + margin;
+        double off = margin;
         if (parameters > tried) {
+            double[] u = p.ball;
+            double[] v = q.ball;
+            int a = 4 * i;
+            int b = 4 * j;
             off += rest(tilt, u[a], u[a + 1], u[a + 2], u[a + 3], v[b], v[b + 1], v[b + 2], v[b + 3]);
         }
         return result - p.rounding[i] - q.rounding[j] + tilt.shifts - off;
+    }
+
+    /** How far the corners of one piece may stray from the straight-line picture, mm: each its own where it has few. */
+    private static final class Strays {
+        double[] of = new double[16];
+        int piece = -1;
+    }
+
+    private final Strays straysP = new Strays();
+    private final Strays straysQ = new Strays();
+
+    /**
+     * Works out the remainders of a piece's corners, each at its own distance from the reference, so that a long part
+     * that turns about one of its ends is not charged for the far end when the near one decides. Pieces without
+     * corners of their own take the remainder of their furthest spot.
+     */
+    private static void strays(Solid solid, int piece, Wander wander, Strays into) {
+        if (into.piece == piece) {
+            return;
+        }
+        into.piece = piece;
+        int kind = solid.kind[piece];
+        int from = solid.first[piece];
+        int to = solid.first[piece + 1];
+        boolean corners = kind == Solid.POINT || kind == Solid.SEGMENT || kind == Solid.HULL;
+        int count = corners ? (to - from) / 3 : 1;
+        if (into.of.length < count) {
+            into.of = new double[2 * count];
+        }
+        if (corners) {
+            double[] n = solid.numbers;
+            for (int v = 0; v < count; v++) {
+                int at = from + 3 * v;
+                into.of[v] = wander.remainder(distanceFrom(wander, n[at], n[at + 1], n[at + 2]));
+            }
+        } else {
+            double[] ball = solid.ball;
+            int at = 4 * piece;
+            into.of[0] = wander.remainder(distanceFrom(wander, ball[at], ball[at + 1], ball[at + 2]) + ball[at + 3]);
+        }
     }
 
     /** Works out everything that depends on a direction (P's frame, unit) alone. */
@@ -501,10 +543,10 @@ final class FloorSearch {
         for (int i = 0; i < parameters; i++) {
             double sum = 0;
             if (i < wanderP.count) {
-                sum += half[i] * (wanderP.linearError[i] + ar * wanderP.turnError[i]);
+                sum += 0.5 * half[i] * (wanderP.linearError[i] + ar * wanderP.turnError[i]);
             }
             if (i < wanderQ.count) {
-                sum += half[i] * (wanderQ.linearError[i] + br * wanderQ.turnError[i]);
+                sum += 0.5 * half[i] * (wanderQ.linearError[i] + br * wanderQ.turnError[i]);
             }
             if (i < tried) {
                 towards[i] = (bestCorner >> i & 1) == 0 ? -1 : 1;

@@ -18,8 +18,10 @@ import org.joml.Matrix4x3dc;
  *   <li>reference: a spot of the body, body frame;
  *   <li>twist i: angular velocity of the body (world, rad per unit) and velocity of the reference spot (world, mm
  *       per unit) at the centre, so that a material spot p moves by {@code v + w x (p - reference)} per unit;
- *   <li>errors i: everywhere in the box, for every material spot at body-frame distance r from the reference, the
- *       true velocity per unit differs from that at the centre by at most {@code linear + r * turn};
+ *   <li>errors i: for every material spot at body-frame distance r from the reference, the true velocity per unit
+ *       differs from that at the centre by at most {@code linear + r * turn} at the edge of the box, and by at most
+ *       that share of it that has been covered of the straight way from the centre to the edge. A bound on the
+ *       second derivatives over the whole box, times the half widths, is such an error;
  *   <li>shifts: any number of world-fixed directions along which the body may also be displaced by any amount
  *       within a range, mm, whatever the parameters do (an exhaust on its hangers).
  * </ul>
@@ -27,6 +29,9 @@ import org.joml.Matrix4x3dc;
  * <p>Mutable and reusable: {@link #parameters} starts it afresh. Allocates only when it has to grow. Not thread-safe.
  */
 public final class Wander {
+    /** A frame that turns further than this within a box is not worth looking from. */
+    private static final double MOST_TURN = 0.5;
+
     final Matrix4x3d centre = new Matrix4x3d();
     double referenceX;
     double referenceY;
@@ -133,8 +138,9 @@ public final class Wander {
     }
 
     /**
-     * Sets how far a spot's velocity by parameter i may differ, anywhere in the box, from that at the centre:
-     * {@code linear + r * turn} at body-frame distance r from the reference. Returns this.
+     * Sets how far a spot's velocity by parameter i may differ at the edge of the box from that at the centre:
+     * {@code linear + r * turn} at body-frame distance r from the reference; nearer the centre in proportion less.
+     * Returns this.
      *
      * @param linear mm per unit, zero or more
      * @param turn rad per unit, zero or more
@@ -178,13 +184,190 @@ public final class Wander {
         return count;
     }
 
-    /** By how much a spot at this distance from the reference may be off the straight-line picture, mm. */
+    /**
+     * Makes this the motion of one body as another sees it: in the other's own frame, in which the other stands still
+     * at ride height. Solids keep their signed distance, and a direction that is fixed in this frame turns with the
+     * other body, so that a floor loses nothing when both turn alike, or when a flat face turns about a spot before it.
+     *
+     * <p>With u the velocity of the body's reference against the other, w its angular velocity against it, W the
+     * other's angular velocity, L the distance of the two references and theta the other's turn over the box, a spot
+     * at distance r strays in the other's frame by at most D = D0 + r D1, which follows from its velocities and from D
+     * itself (theta below 1); its velocity there then differs from that at the centre by the body's own error, by the
+     * other's error at the spot, by W times D since the spot has moved on, and by theta times the velocity since the
+     * frame has turned. Shifts turn with the frame, which adds theta times their reach.
+     *
+     * @return whether theta is small enough for that; if not, this wander is void
+     */
+    public boolean seenFrom(Wander body, Wander other) {
+        int k = Math.max(body.count, other.count);
+        parameters(k);
+        double theta = 0;
+        for (int i = 0; i < k; i++) {
+            half[i] = i < body.count ? body.half[i] : other.half[i];
+            theta += half[i] * (other.turning(i) + other.turnErrorOf(i));
+        }
+        if (!(theta < MOST_TURN)) {
+            return false;
+        }
+        Matrix4x3d m = other.centre;
+        m.invert(centre);
+        double dx = body.worldX() - other.worldX();
+        double dy = body.worldY() - other.worldY();
+        double dz = body.worldZ() - other.worldZ();
+        double apart = Math.sqrt(dx * dx + dy * dy + dz * dz);
+        double shiftReach = body.shiftReach() + other.shiftReach();
+        double strayReference = 0;
+        double strayTurn = 0;
+        for (int i = 0; i < k; i++) {
+            int at = 6 * i;
+            double[] t = twist;
+            double wx = other.twistOf(at);
+            double wy = other.twistOf(at + 1);
+            double wz = other.twistOf(at + 2);
+            double ux = body.twistOf(at + 3) - other.twistOf(at + 3) - (wy * dz - wz * dy);
+            double uy = body.twistOf(at + 4) - other.twistOf(at + 4) - (wz * dx - wx * dz);
+            double uz = body.twistOf(at + 5) - other.twistOf(at + 5) - (wx * dy - wy * dx);
+            turned(m, body.twistOf(at) - wx, body.twistOf(at + 1) - wy, body.twistOf(at + 2) - wz, t, at);
+            turned(m, ux, uy, uz, t, at + 3);
+            strayReference += half[i]
+                    * (speed(i) * (1 + theta)
+                            + body.linearErrorOf(i)
+                            + other.linearErrorOf(i)
+                            + apart * other.turnErrorOf(i));
+            strayTurn += half[i] * (turning(i) * (1 + theta) + body.turnErrorOf(i) + other.turnErrorOf(i));
+        }
+        strayReference /= 1 - theta;
+        strayTurn /= 1 - theta;
+        for (int i = 0; i < k; i++) {
+            double frame = other.turning(i) + other.turnErrorOf(i);
+            linearError[i] = body.linearErrorOf(i)
+                    + other.linearErrorOf(i)
+                    + apart * other.turnErrorOf(i)
+                    + frame * strayReference
+                    + theta * speed(i)
+                    + 2 * shiftReach * frame;
+            turnError[i] = body.turnErrorOf(i) + other.turnErrorOf(i) + frame * strayTurn + theta * turning(i);
+        }
+        referenceX = body.referenceX;
+        referenceY = body.referenceY;
+        referenceZ = body.referenceZ;
+        shiftsFrom(m, body, 1);
+        shiftsFrom(m, other, -1);
+        centre.mul(body.centre);
+        return true;
+    }
+
+    /**
+     * The same for two bodies that share a spot: a ball joint or a hinge, or the end of a rod with its own body. Seen
+     * from the other, the body only turns about that spot, which is exact; what remains to be bounded is the turn.
+     *
+     * @param x the shared spot, mm, in the frame in which both bodies were drawn; y and z likewise
+     * @return as {@link #seenFrom(Wander, Wander)}; false too if either body may shift
+     */
+    public boolean seenFromAbout(Wander body, Wander other, double x, double y, double z) {
+        if (body.shifts + other.shifts > 0 || !seenFrom(body, other)) {
+            return false;
+        }
+        reference(x, y, z);
+        for (int i = 0; i < count; i++) {
+            twist[6 * i + 3] = 0;
+            twist[6 * i + 4] = 0;
+            twist[6 * i + 5] = 0;
+            linearError[i] = 0;
+        }
+        return true;
+    }
+
+    /**
+     * Returns a bound on how far any spot of the body within a radius of a spot goes from where it is at the centre,
+     * in any direction, mm.
+     *
+     * @param x the spot, body frame, mm; y and z likewise
+     */
+    public double stray(double x, double y, double z, double radius) {
+        double dx = x - referenceX;
+        double dy = y - referenceY;
+        double dz = z - referenceZ;
+        double wx = centre.m00() * dx + centre.m10() * dy + centre.m20() * dz;
+        double wy = centre.m01() * dx + centre.m11() * dy + centre.m21() * dz;
+        double wz = centre.m02() * dx + centre.m12() * dy + centre.m22() * dz;
+        double sum = remainder(Math.sqrt(dx * dx + dy * dy + dz * dz) + radius) + shiftReach();
+        for (int i = 0; i < count; i++) {
+            int at = 6 * i;
+            double vx = twist[at + 3] + twist[at + 1] * wz - twist[at + 2] * wy;
+            double vy = twist[at + 4] + twist[at + 2] * wx - twist[at] * wz;
+            double vz = twist[at + 5] + twist[at] * wy - twist[at + 1] * wx;
+            sum += half[i] * (Math.sqrt(vx * vx + vy * vy + vz * vz) + radius * turning(i));
+        }
+        return sum;
+    }
+
+    private void shiftsFrom(Matrix4x3d m, Wander from, int sign) {
+        double[] direction = turnedShift;
+        for (int s = 0, at = 0; s < from.shifts; s++, at += 5) {
+            turned(m, sign * from.shift[at], sign * from.shift[at + 1], sign * from.shift[at + 2], direction, 0);
+            shift(direction[0], direction[1], direction[2], from.shift[at + 3], from.shift[at + 4]);
+        }
+    }
+
+    private final double[] turnedShift = new double[3];
+
+    /** A world vector in the frame of a body at the pose m. */
+    private static void turned(Matrix4x3d m, double x, double y, double z, double[] into, int at) {
+        into[at] = m.m00() * x + m.m01() * y + m.m02() * z;
+        into[at + 1] = m.m10() * x + m.m11() * y + m.m12() * z;
+        into[at + 2] = m.m20() * x + m.m21() * y + m.m22() * z;
+    }
+
+    private double worldX() {
+        return centre.m00() * referenceX + centre.m10() * referenceY + centre.m20() * referenceZ + centre.m30();
+    }
+
+    private double worldY() {
+        return centre.m01() * referenceX + centre.m11() * referenceY + centre.m21() * referenceZ + centre.m31();
+    }
+
+    private double worldZ() {
+        return centre.m02() * referenceX + centre.m12() * referenceY + centre.m22() * referenceZ + centre.m32();
+    }
+
+    private double twistOf(int at) {
+        return at < 6 * count ? twist[at] : 0;
+    }
+
+    private double linearErrorOf(int i) {
+        return i < count ? linearError[i] : 0;
+    }
+
+    private double turnErrorOf(int i) {
+        return i < count ? turnError[i] : 0;
+    }
+
+    private double turning(int i) {
+        return length(6 * i);
+    }
+
+    private double speed(int i) {
+        return length(6 * i + 3);
+    }
+
+    private double length(int at) {
+        double x = twistOf(at);
+        double y = twistOf(at + 1);
+        double z = twistOf(at + 2);
+        return Math.sqrt(x * x + y * y + z * z);
+    }
+
+    /**
+     * By how much a spot at this distance from the reference may be off the straight-line picture, mm: the mean of the
+     * errors along the way from the centre, which is half of what they are at the edge.
+     */
     double remainder(double r) {
         double sum = 0;
         for (int i = 0; i < count; i++) {
             sum += half[i] * (linearError[i] + r * turnError[i]);
         }
-        return sum;
+        return 0.5 * sum;
     }
 
     /** The furthest a shift can carry the body along a unit direction, mm. */

@@ -226,17 +226,16 @@ public final class Kinematics {
     }
 
     /**
-     * Writes one parameter's twist and errors. A wander's errors are means over the way from the centre: those of the
-     * enclosure grow in proportion to that way, so half of them counts. A play's shift turns with the body; how far
-     * its direction can differ from the centre's is added whole.
+     * Writes one parameter's twist and errors. A play's shift turns with the body: what that adds to the velocities is
+     * there from the centre on, so it counts twice as an error that grows with the way from the centre.
      */
     private static void twist(Wander into, int i, BoxMotion motion, int at, double playReachMm) {
         double[] t = motion.twists;
         int k = at * BoxMotion.TWIST;
         into.twist(i, t[k], t[k + 1], t[k + 2], t[k + 3], t[k + 4], t[k + 5]);
         double omega = Math.sqrt(t[k] * t[k] + t[k + 1] * t[k + 1] + t[k + 2] * t[k + 2]);
-        double shiftTurn = playReachMm * (omega + motion.turnError[at]);
-        into.error(i, 0.5 * motion.linearError[at] + shiftTurn, 0.5 * motion.turnError[at]);
+        double shiftTurn = 2 * playReachMm * (omega + motion.turnError[at]);
+        into.error(i, motion.linearError[at] + shiftTurn, motion.turnError[at]);
     }
 
     /** Moves the centre by the offsets and adds what is left of the plays, along their directions as turned there. */

@@ -1,6 +1,7 @@
 package daylight.motion;
 
 import daylight.car.Car;
+import daylight.geometry.Spot;
 import daylight.linkage.Linkage;
 import daylight.linkage.Mechanism;
 import java.util.ArrayList;
@@ -8,6 +9,7 @@ import java.util.BitSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 
 /**
  * Everywhere a car can go: its handles with their ranges, its bodies, and which handle moves which body. Immutable;
@@ -172,6 +174,75 @@ public final class Workspace {
         boolean shifts = !a.plays().isEmpty() || !b.plays().isEmpty();
         return shifts
                 || (!sameCarrier && (!a.handles().isEmpty() || !b.handles().isEmpty()));
+    }
+
+    /**
+     * Returns a spot that two bodies share wherever the car goes: a ball joint, a hinge, the axis of a swing, or the
+     * end of a rod with a body of its own. Bodies that may shift share none.
+     */
+    public Optional<Spot> sharedSpot(int bodyA, int bodyB) {
+        Body a = bodies.get(bodyA);
+        Body b = bodies.get(bodyB);
+        if (!a.plays().isEmpty() || !b.plays().isEmpty()) {
+            return Optional.empty();
+        }
+        for (Mechanism mechanism : car.mechanisms()) {
+            Optional<Spot> spot = sharedSpot(mechanism, a.name(), b.name());
+            if (spot.isEmpty()) {
+                spot = sharedSpot(mechanism, b.name(), a.name());
+            }
+            if (spot.isPresent()) {
+                return spot;
+            }
+        }
+        return Optional.empty();
+    }
+
+    private static Optional<Spot> sharedSpot(Mechanism mechanism, String first, String second) {
+        for (Mechanism.Joint joint : mechanism.joints()) {
+            if (joint instanceof Mechanism.Joint.Ball ball
+                    && ball.bodyA().equals(first)
+                    && ball.bodyB().equals(second)) {
+                return Optional.of(ball.at());
+            }
+            if (joint instanceof Mechanism.Joint.Hinge hinge
+                    && hinge.bodyA().equals(first)
+                    && hinge.bodyB().equals(second)) {
+                return Optional.of(hinge.first());
+            }
+        }
+        for (Mechanism.Driver driver : mechanism.drivers()) {
+            if (driver instanceof Mechanism.Driver.Turn turn
+                    && turn.body().equals(first)
+                    && second.equals(Mechanism.GROUND)) {
+                return Optional.of(turn.first());
+            }
+        }
+        for (Mechanism.Follower follower : mechanism.followers()) {
+            if (follower instanceof Mechanism.Follower.Aim aim && aim.body().equals(first)) {
+                if (aim.bodyA().equals(second)) {
+                    return Optional.of(aim.onA());
+                }
+                if (aim.bodyB().equals(second) && keepsItsLength(mechanism, aim)) {
+                    return Optional.of(aim.onB());
+                }
+            }
+        }
+        return Optional.empty();
+    }
+
+    /** Whether a rod of fixed length joins the two spots between which a follower aims. */
+    private static boolean keepsItsLength(Mechanism mechanism, Mechanism.Follower.Aim aim) {
+        for (Mechanism.Joint joint : mechanism.joints()) {
+            if (joint instanceof Mechanism.Joint.Rod rod
+                    && ((rod.onA().equals(aim.onA()) && rod.onB().equals(aim.onB()))
+                            || (rod.onA().equals(aim.onB()) && rod.onB().equals(aim.onA())))) {
+                return mechanism.drivers().stream()
+                        .noneMatch(driver -> driver instanceof Mechanism.Driver.RodLength length
+                                && length.rod().equals(rod.name()));
+            }
+        }
+        return false;
     }
 
     /** Returns the whole range of the handles that move either of two bodies. */

@@ -137,6 +137,35 @@ class GapOracleTest {
                 .isLessThan(0.01);
     }
 
+    /** Seen from either body, and about a shared spot where there is one, the floor holds as well. */
+    private static void seenFromEither(
+            Workspace workspace,
+            int bodyA,
+            int bodyB,
+            Wander wanderA,
+            Wander wanderB,
+            Solid solidA,
+            Solid solidB,
+            double least) {
+        Gauge gauge = new Gauge();
+        Wander still = new Wander();
+        Wander seen = new Wander();
+        if (seen.seenFrom(wanderA, wanderB)) {
+            double floor = gauge.floor(solidA, seen, solidB, still, Double.POSITIVE_INFINITY);
+            assertThat(least).as("seen from the second").isGreaterThan(floor - ROUNDING_MM);
+        }
+        if (seen.seenFrom(wanderB, wanderA)) {
+            double floor = gauge.floor(solidA, still, solidB, seen, Double.POSITIVE_INFINITY);
+            assertThat(least).as("seen from the first").isGreaterThan(floor - ROUNDING_MM);
+        }
+        workspace.sharedSpot(bodyA, bodyB).ifPresent(spot -> {
+            if (seen.seenFromAbout(wanderA, wanderB, spot.x(), spot.y(), spot.z())) {
+                double floor = gauge.floor(solidA, seen, solidB, still, Double.POSITIVE_INFINITY);
+                assertThat(least).as("about the shared spot").isGreaterThan(floor - ROUNDING_MM);
+            }
+        });
+    }
+
     /** A pin on an arm that swings towards a large wall: the worst case of a floor's second-order part. */
     private Car wall() {
         double reach = 100 + 300 * random.nextDouble();
