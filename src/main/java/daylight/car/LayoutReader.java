@@ -345,14 +345,14 @@ final class LayoutReader {
     }
 
     private Optional<LayoutReadout> readout(YamlNode node) {
-        Optional<String> word = word(node, List.of("wheel", "shock", "length", "shaft", "tilt"));
+        Optional<String> word = word(node, List.of("wheel", "shock", "length", "shaft", "twist", "tilt"));
         if (word.isEmpty()) {
             in.complain(
                     Kind.NOT_A_VALUE,
                     node.place(),
                     "this is no readout",
                     "",
-                    "Write one of wheel, shock, length, shaft or tilt.");
+                    "Write one of wheel, shock, length, shaft, twist or tilt.");
             return Optional.empty();
         }
         Fields fields = Fields.of(in, node, "the readout");
@@ -376,6 +376,8 @@ final class LayoutReader {
                         along(fields, "from along"),
                         place(fields, "to"),
                         along(fields, "to along"));
+            case "twist" ->
+                new LayoutReadout.Twist(name, onBody(fields, "of"), onBody(fields, "against"), along(fields, "about"));
             case "tilt" -> new LayoutReadout.Tilt(name, onBody(fields, "of"), along(fields, "along"));
             default -> {
                 boolean shock = word.get().equals("shock");

@@ -72,6 +72,14 @@ public sealed interface LayoutReadout {
         }
     }
 
+    /** How far two bodies are turned against one another. */
+    record Twist(String name, String first, String second, Layout.Along axis) implements LayoutReadout {
+        @Override
+        public List<String> points() {
+            return axis instanceof Layout.Along.Between between ? List.of(between.from(), between.to()) : List.of();
+        }
+    }
+
     /** A direction whose angle from level is of interest. */
     record Tilt(String name, String body, Layout.Along along) implements LayoutReadout {
         @Override

@@ -77,6 +77,13 @@ public sealed interface Readout {
     record Shaft(String name, End from, Direction fromAxis, End to, Direction toAxis) implements Readout {}
 
     /**
+     * How far two bodies are turned against one another about an axis: an anti-roll bar's two halves.
+     *
+     * @param axis the axis at ride height; turns of the first body against the second count by the right-hand rule
+     */
+    record Twist(String name, String first, String second, Direction axis) implements Readout {}
+
+    /**
      * A direction of a body whose angle from level in the side view is of interest (a pinion).
      *
      * @param along the direction, towards the end whose rise counts as positive

@@ -66,6 +66,8 @@ final class ReadoutMaker {
                             end(shaft.to()),
                             direction(shaft.toAxis()))
                     : new Readout.Length(name, end(shaft.from()), end(shaft.to()), false);
+        } else if (readout instanceof LayoutReadout.Twist twist) {
+            return new Readout.Twist(name, body(twist.first()), body(twist.second()), direction(twist.axis()));
         } else if (readout instanceof LayoutReadout.Tilt tilt) {
             return new Readout.Tilt(name, body(tilt.body()), direction(tilt.along()));
         }
@@ -93,9 +95,13 @@ final class ReadoutMaker {
                 wheel.steer().map(this::driver));
     }
 
-    /** A shock in a mechanism that is called after it has that mechanism's name, not the word twice. */
+    /** A mechanism that is one shock or one shaft is that thing: it has its name, without the word again. */
     private String name(LayoutReadout readout) {
-        return mechanism.endsWith(readout.name()) ? mechanism : mechanism + " " + readout.name();
+        boolean isAlone = layout.readouts().size() == 1 && !layout.carriers().isEmpty();
+        boolean isThing = readout instanceof LayoutReadout.Length || readout instanceof LayoutReadout.Shaft;
+        return (isAlone && isThing) || mechanism.endsWith(readout.name())
+                ? mechanism
+                : mechanism + " " + readout.name();
     }
 
     private String driver(String name) {

@@ -17,6 +17,12 @@ import java.util.Set;
 public final class StarterFile {
     private static final LengthFormat MM = LengthFormat.exact(Unit.MILLIMETRE);
 
+    /** Figures of the comment that shows how limits are written. */
+    private static final double SAMPLE_GAP_MM = 38.1;
+
+    private static final double SAMPLE_CLOSED_MM = 304.8;
+    private static final double SAMPLE_OPEN_MM = 482.6;
+
     private final boolean inches;
     private final StringBuilder text = new StringBuilder();
 
@@ -147,6 +153,14 @@ public final class StarterFile {
         }
         if (!layout.optionalLimits().isEmpty()) {
             line("  # It may also say " + String.join(": and ", layout.optionalLimits()) + ": (between the eyes).");
+        }
+        if (layout.readouts().stream().anyMatch(readout -> readout instanceof LayoutReadout.Wheel)) {
+            String body = layout.bodies().get(0);
+            line("  # It may also say what really ends its travel:");
+            line("  #   limits: [{bump stop: NAME, from: [" + body + ", POINT], to: [chassis, POINT], gap: "
+                    + bare(SAMPLE_GAP_MM) + "},");
+            line("  #     {shock: NAME, from: [" + body + ", POINT], to: [chassis, POINT], closed: "
+                    + bare(SAMPLE_CLOSED_MM) + ", open: " + bare(SAMPLE_OPEN_MM) + "}]");
         }
         line("  " + one.name() + ": {" + String.join(", ", keys) + "}");
         if (layout.mirrors() && !one.otherSide().equals(one.name())) {
