@@ -1,6 +1,7 @@
 package daylight.motion;
 
 import daylight.car.Car;
+import daylight.car.JointAngles;
 import daylight.car.Limit;
 import daylight.car.Readout;
 import daylight.geometry.Direction;
@@ -9,6 +10,7 @@ import daylight.linkage.Mechanism;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -28,6 +30,8 @@ public final class TravelStudy {
     private static final double SHORTEST_WHEELBASE_MM = 1000;
     /** A shock that changes by less per wheel travel is not moved by this wheel. */
     private static final double UNMOVED = 1e-9;
+    /** Part of a unit axis below which it is far enough from that coordinate's direction to be crossed with it. */
+    private static final double SQUARE = 0.7;
 
     /**
      * What is asked besides the car file.
@@ -94,6 +98,17 @@ public final class TravelStudy {
         return new TravelStudy(car, asked).report();
     }
 
+    /**
+     * Returns how far each movement of a car really goes and what ends it: each handle alone, and for two wheels of one
+     * mechanism both together and one against the other. Everything else stays at ride height.
+     */
+    public static List<RealRange> ranges(Car car) {
+        TravelStudy study =
+                new TravelStudy(car, new Asked(1, 1, OptionalDouble.empty(), OptionalDouble.empty(), Optional.empty()));
+        study.findEnds();
+        return List.copyOf(study.ranges.values());
+    }
+
     private TravelReport report() {
         findEnds();
         for (WheelStation station : stations) {
@@ -114,6 +129,7 @@ public final class TravelStudy {
                 linkage.driverNames().forEach(handle -> plain(linkage, handle));
             }
         }
+        cautionAboutJoints();
         return new TravelReport(
                 car.name(),
                 stations.stream().flatMap(s -> s.basis.stream()).toList(),
@@ -178,14 +194,22 @@ public final class TravelStudy {
             List<Way> ways = linkages.stream()
                     .map(linkage -> new Way(linkage, CarStand.way(linkage, handle, 1)))
                     .toList();
-            range(handle, ways, handleOf(handle, linkages));
+            range(handle, directions(handle, linkages.get(0)), ways, handleOf(handle, linkages));
         });
         for (WheelStation.Axle axle : axles) {
             if (axle.oneLinkage()) {
                 Linkage linkage = axle.left().linkage;
                 double[] up = heave(axle);
-                range(bothWheels(axle), List.of(new Way(linkage, up)), together(axle, 1));
-                range(rollOf(axle), List.of(new Way(linkage, rolling(axle))), together(axle, -1));
+                range(
+                        bothWheels(axle),
+                        new RealRange.Ways("bump", "droop"),
+                        List.of(new Way(linkage, up)),
+                        together(axle, 1));
+                range(
+                        rollOf(axle),
+                        new RealRange.Ways("left wheel up", "right wheel up"),
+                        List.of(new Way(linkage, rolling(axle))),
+                        together(axle, -1));
             }
         }
     }
@@ -206,7 +230,7 @@ public final class TravelStudy {
     }
 
     private static String rollOf(WheelStation.Axle axle) {
-        return axle.left().linkage.mechanism().name() + ", left wheel up and right wheel down";
+        return axle.left().linkage.mechanism().name() + " in roll";
     }
 
     private static double[] heave(WheelStation.Axle axle) {
@@ -245,11 +269,35 @@ public final class TravelStudy {
         return new Handle(sign > 0 ? bothWheels(axle) : rollOf(axle), lowest, highest, false);
     }
 
-    private void range(String movement, List<Way> ways, Handle stated) {
+    /** Returns what the directions of a handle are called. */
+    private static RealRange.Ways directions(String handle, Linkage linkage) {
+        Mechanism.Driver driver =
+                linkage.mechanism().drivers().get(linkage.driverNames().indexOf(handle));
+        if (driver instanceof Mechanism.Driver.Rise) {
+            return new RealRange.Ways("bump", "droop");
+        } else if (driver instanceof Mechanism.Driver.RodLength) {
+            return new RealRange.Ways("longer", "shorter");
+        } else if (driver instanceof Mechanism.Driver.Travel travel) {
+            Direction along = travel.along();
+            String what = travel.body().substring(travel.body().lastIndexOf(' ') + 1);
+            if (Math.abs(along.y()) > Math.max(Math.abs(along.x()), Math.abs(along.z()))) {
+                return along.y() > 0
+                        ? new RealRange.Ways(what + " to the left", what + " to the right")
+                        : new RealRange.Ways(what + " to the right", what + " to the left");
+            }
+            return new RealRange.Ways(what + " on", what + " back");
+        }
+        return driver.lowest() == 0 || driver.highest() == 0
+                ? new RealRange.Ways("", "")
+                : new RealRange.Ways("one way", "the other way");
+    }
+
+    private void range(String movement, RealRange.Ways directions, List<Way> ways, Handle stated) {
         ranges.put(
                 movement,
                 new RealRange(
                         movement,
+                        directions,
                         stated.turns(),
                         new RealRange.Stated(stated.lowest(), stated.highest()),
                         first(ways, -1, -stated.lowest()),
@@ -404,6 +452,14 @@ public final class TravelStudy {
                             "kinematic roll centre above the ground; negative below it",
                             roll.heightMm()));
             anti(rows, station, slopes, beam);
+            if (beam) {
+                BodyRates rates = new BodyRates(linkage);
+                rows.put(
+                        "axle pitch",
+                        Quantity.ANGLE,
+                        "turn of the axle in the side view from ride height, front of the housing up positive",
+                        ShaftGeometry.tiltDeg(rates.direction(rates.body(station.wheel.body()), Direction.FORWARD)));
+            }
             readings.forEach(reading -> reading.read(rows, slopes));
         }
         cautionAboutShock(station, range);
@@ -654,6 +710,77 @@ public final class TravelStudy {
         };
     }
 
+    private List<Readout.Twist> twists(WheelStation.Axle axle) {
+        List<Readout.Twist> own = new ArrayList<>();
+        for (Readout readout : car.readouts()) {
+            if (axle.oneLinkage()
+                    && readout instanceof Readout.Twist twist
+                    && isOn(axle.left().linkage.mechanism(), twist.first(), twist.second())) {
+                own.add(twist);
+            }
+        }
+        return own;
+    }
+
+    /** Returns the turn of the first body against the second about the axis, degrees, -180 to 180. */
+    private static double twistDeg(Linkage linkage, Readout.Twist twist) {
+        BodyRates rates = new BodyRates(linkage);
+        Direction axis = twist.axis();
+        // Any direction square to the axis shows the turn.
+        Direction square = Math.abs(axis.z()) < SQUARE
+                ? Direction.of(axis.y(), 0.0 - axis.x(), 0)
+                : Direction.of(0, axis.z(), 0.0 - axis.y());
+        Direction a = rates.direction(rates.body(twist.first()), square);
+        Direction b = rates.direction(rates.body(twist.second()), square);
+        Direction about = rates.direction(rates.body(twist.second()), axis);
+        double sine = about.x() * (b.y() * a.z() - b.z() * a.y())
+                + about.y() * (b.z() * a.x() - b.x() * a.z())
+                + about.z() * (b.x() * a.y() - b.y() * a.x());
+        return Math.toDegrees(Math.atan2(sine, a.dot(b))) + 0.0;
+    }
+
+    private void cautionAboutJoints() {
+        JointAngles rules = JointAngles.shipped();
+        for (Readout readout : car.readouts()) {
+            if (!(readout instanceof Readout.Shaft shaft)
+                    || Math.abs(shaft.toAxis().x()) <= Math.abs(shaft.toAxis().y())) {
+                continue;
+            }
+            double first = UniversalJoint.operatingAngleDeg(
+                    shaft.fromAxis(),
+                    Direction.from(shaft.from().at(), shaft.to().at()));
+            double second = UniversalJoint.operatingAngleDeg(
+                    Direction.from(shaft.from().at(), shaft.to().at()), shaft.toAxis());
+            String works = shaft.name() + ": its joints work at " + oneDecimal(first) + " and " + oneDecimal(second)
+                    + " deg at ride height; ";
+            if (Math.min(first, second) < rules.leastDeg()) {
+                cautions.add(works + "each should have at least " + oneDecimal(rules.leastDeg()) + " ("
+                        + rules.leastSource() + ").");
+            }
+            if (Math.abs(first - second) > rules.unlikeDeg()) {
+                cautions.add(works + "they should be alike within " + oneDecimal(rules.unlikeDeg()) + " ("
+                        + rules.unlikeSource() + ").");
+            }
+            if (Math.max(first, second) > rules.smoothDeg()) {
+                cautions.add(works + "up to " + oneDecimal(rules.smoothDeg()) + " runs smoothly ("
+                        + rules.smoothSource() + "); " + fastest(rules, Math.max(first, second)) + ".");
+            }
+        }
+    }
+
+    private static String fastest(JointAngles rules, double angleDeg) {
+        return rules.fastest().stream()
+                .filter(row -> angleDeg <= row.upToDeg())
+                .findFirst()
+                .map(row -> String.format(
+                        Locale.ROOT, "at this angle up to %.0f rpm of the shaft (%s)", row.rpm(), row.source()))
+                .orElse("this angle is beyond the table, so ask the maker of the joints");
+    }
+
+    private static String oneDecimal(double value) {
+        return String.format(Locale.ROOT, "%.1f", value);
+    }
+
     private void cautionAboutShock(WheelStation station, RealRange range) {
         if (range.up().cause() instanceof TravelEnd.Met met && met.state().equals("closed")) {
             String words = "bump ends on the " + met.limit()
@@ -828,6 +955,12 @@ public final class TravelStudy {
                 right.camberDeg() + roll);
         rows.put("left steer", Quantity.ANGLE, "heading about z, to the left positive", left.steerDeg());
         rows.put("right steer", Quantity.ANGLE, "heading about z, to the left positive", right.steerDeg());
+        twists(axle)
+                .forEach(twist -> rows.put(
+                        twist.name(),
+                        Quantity.ANGLE,
+                        "one half against the other about the bar, by the right-hand rule",
+                        twistDeg(axle.left().linkage, twist)));
         Optional<AxleGeometry.RollCentre> centre;
         double[] leftRolls;
         double[] rightRolls;

@@ -25,8 +25,11 @@ public record WheelSlopes(
         double toeInDeg,
         Optional<AxisSlopes> axis) {
 
-    /** A swing arm longer than this, mm, is as good as parallel links: it is then said to be infinite. */
-    private static final double LONGEST_ARM_MM = 1e7;
+    /**
+     * A swing arm longer than this, mm, is said to be infinite: over a hundred metres the wheel leans by less than a
+     * thousandth of a degree per mm, below what anyone measures.
+     */
+    private static final double LONGEST_ARM_MM = 1e5;
 
     /** Change of caster and of steering-axis inclination, degrees per unit. */
     public record AxisSlopes(double casterDeg, double inclinationDeg) {}

@@ -28,8 +28,6 @@ public final class TravelSvg {
     private static final int RIGHT = 14;
     private static final int BOTTOM = 40;
     private static final int TICKS = 5;
-    /** A curve that changes by less than this, in its own unit, is drawn as flat, not as noise. */
-    private static final double FLAT = 1e-3;
     /** Okabe-Ito: blue and vermillion; the second line is dashed too. */
     private static final String FIRST = "#0072B2";
 
@@ -102,15 +100,21 @@ public final class TravelSvg {
         Map<String, List<Curve>> byName = new LinkedHashMap<>();
         for (Curve curve : table.curves()) {
             String name = curve.name();
-            String shared = name.startsWith("left ") || name.startsWith("right ")
-                    ? name.substring(name.indexOf(' ') + 1)
-                    : name;
+            String shared = isOfASide(name) ? name.substring(name.indexOf(' ') + 1) : name;
             byName.computeIfAbsent(shared + "\n" + curve.quantity(), k -> new ArrayList<>())
                     .add(curve);
         }
         List<Panel> panels = new ArrayList<>();
         byName.forEach((key, curves) -> panels.add(new Panel(key.substring(0, key.indexOf('\n')), curves)));
         return panels;
+    }
+
+    /** Whether a curve is of one side and there is one of the other. */
+    private boolean isOfASide(String name) {
+        String other = name.startsWith("left ")
+                ? "right " + name.substring("left ".length())
+                : name.startsWith("right ") ? "left " + name.substring("right ".length()) : "";
+        return table.curves().stream().anyMatch(curve -> curve.name().equals(other));
     }
 
     private String withUnit(String name, Quantity quantity) {
@@ -124,11 +128,14 @@ public final class TravelSvg {
         Scale across = Scale.over(values(along), 0, false);
         List<Double> all = new ArrayList<>();
         panel.curves().forEach(curve -> all.addAll(values(curve)));
-        Scale up = Scale.over(all, FLAT, true);
+        Scale up = Scale.over(all, units.in(quantity, least(quantity)), true);
         double left = x0 + LEFT;
         double right = x0 + PANEL_WIDTH - RIGHT;
         double top = y0 + TOP;
         double bottom = y0 + PANEL_HEIGHT - BOTTOM;
+        svg.append("<g><title>")
+                .append(escaped(panel.curves().get(0).meaning()))
+                .append("</title>\n");
         text(left, y0 + 20, "start", 13, "#222", withUnit(panel.title(), quantity));
         for (double tick : up.ticks()) {
             double y = up.at(tick, bottom, top);
@@ -157,6 +164,21 @@ public final class TravelSvg {
                         curve.name().substring(0, curve.name().indexOf(' ')));
             }
         }
+        svg.append("</g>\n");
+    }
+
+    /**
+     * Returns the least span of a scale, mm and degrees: what changes by less is drawn as flat, since no tape and no
+     * level would show it.
+     */
+    private static double least(Quantity quantity) {
+        return switch (quantity) {
+            case LENGTH -> 1;
+            case ANGLE -> 0.1;
+            case ANGLE_PER_LENGTH -> 0.001;
+            case RATIO -> 0.02;
+            case PERCENT -> 2;
+        };
     }
 
     private List<Double> values(Curve curve) {

@@ -120,16 +120,13 @@ public final class TravelText {
 
     private static String movement(RealRange range, boolean up) {
         String name = range.movement();
-        if (name.endsWith(TRAVEL)) {
-            return name.substring(0, name.length() - TRAVEL.length()) + (up ? " bump" : " droop");
+        String way = up ? range.ways().up() : range.ways().down();
+        if (way.isEmpty()) {
+            return name;
         }
-        if (name.endsWith("both wheels")) {
-            return name + (up ? ", bump" : ", droop");
-        }
-        if (name.endsWith("left wheel up and right wheel down")) {
-            return up ? name : name.replace("left wheel up and right wheel down", "right wheel up and left wheel down");
-        }
-        return name + (range.turns() ? up ? " one way" : " the other way" : up ? " left" : " right");
+        return name.endsWith(TRAVEL)
+                ? name.substring(0, name.length() - TRAVEL.length()) + " " + way
+                : name + ", " + way + ",";
     }
 
     private String amount(RealRange range, double value) {

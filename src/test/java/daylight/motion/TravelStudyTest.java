@@ -215,6 +215,74 @@ class TravelStudyTest {
                 .isCloseTo(0, within(1e-6));
     }
 
+    /**
+     * Level links parallel to the car and a level Panhard bar: the axle rolls about the bar, so the roll centre is as
+     * high as the bar, exactly.
+     */
+    @Test
+    void levelPanhardBarIsTheRollCentre() {
+        String text = """
+                daylight: 1
+                car: Panhard
+                units: mm
+                points:
+                  rear left lower link frame end: [-1900, 450, 260]
+                  rear left lower link axle end: [-2500, 450, 260]
+                  rear right lower link frame end: [-1900, -450, 260]
+                  rear right lower link axle end: [-2500, -450, 260]
+                  rear upper link frame end: [-2000, 0, 430]
+                  rear upper link axle end: [-2500, 0, 430]
+                  rear Panhard bar frame end: [-2600, -450, 290]
+                  rear Panhard bar axle end: [-2600, 450, 290]
+                  rear left wheel centre: [-2500, 700, 310]
+                  rear right wheel centre: [-2500, -700, 310]
+                mechanisms:
+                  rear: {layout: live-axle-three-link-panhard, bump: 75, droop: 75}
+                """;
+        TravelReport report = TravelStudy.of(
+                car(text),
+                new TravelStudy.Asked(25, 1, OptionalDouble.empty(), OptionalDouble.empty(), Optional.empty()));
+        assertThat(value(table(report, "rear", "in roll"), "roll centre height", 0))
+                .isCloseTo(290, within(1e-7));
+        // The bar's axle end is on the left, so the axle goes to the right, by about l - sqrt(l² - z²); the links' own
+        // swing adds some hundredths of a millimetre.
+        assertThat(value(table(report, "rear left wheel", "over its travel"), "half-track change", 50))
+                .isCloseTo(-1.389962, within(0.05));
+    }
+
+    @Test
+    void barOnTheAxleTwistsInRollOnly() {
+        String bar = CAR.replace("mechanisms:\n", """
+                          bar left bush: [-2350, 400, 360]
+                          bar right bush: [-2350, -400, 360]
+                          bar left link bar end: [-2600, 450, 360]
+                          bar left link arm end: [-2600, 450, 300]
+                          bar right link bar end: [-2600, -450, 360]
+                          bar right link arm end: [-2600, -450, 300]
+                        mechanisms:
+                          bar: {layout: anti-roll-bar, on: {left arm: rear axle, right arm: rear axle}}
+                        """);
+        TravelTable roll = table(TravelStudy.of(car(bar), USUAL), "rear", "in roll");
+        // Small roll: each arm of 250 is moved by 450/720 of the wheel's rise, up left and down right.
+        double each = Math.toDegrees(Math.atan(10 * 450.0 / 720 / 250));
+        assertThat(Math.abs(value(roll, "bar twist", 10))).isCloseTo(2 * each, within(0.05));
+        assertThat(value(roll, "bar twist", 10)).isCloseTo(-value(roll, "bar twist", -10), within(SAME));
+        assertThat(value(roll, "bar twist", 0)).isCloseTo(0, within(1e-9));
+    }
+
+    @Test
+    void jointsThatWorkAtBadAnglesAreCautionedAbout() {
+        TravelReport report = TravelStudy.of(car(CAR), USUAL);
+        assertThat(report.cautions())
+                .as("0.35 and 0.35 degrees: less than half a degree each")
+                .anyMatch(c -> c.contains("driveshaft") && c.contains("at least 0.5"));
+        String steep = CAR.replace("shaft pinion shaft: [-2700, 0, 338]", "shaft pinion shaft: [-2700, 0, 350]");
+        assertThat(TravelStudy.of(car(steep), USUAL).cautions())
+                .as("0.35 against 3.1 degrees")
+                .anyMatch(c -> c.contains("alike within 1.0"))
+                .anyMatch(c -> c.contains("at this angle up to 5000 rpm"));
+    }
+
     @Test
     void bindIsAFailureWithItsReason() {
         TravelReport report = TravelStudy.of(
