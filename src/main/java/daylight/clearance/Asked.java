@@ -21,6 +21,6 @@ public record Asked(double toleranceMm, double watchMm, int mostBoxes, int threa
         }
     }
 
-    /** 0.1 mm, pairs within 75 mm (3 in.), both cores. */
-    public static final Asked USUAL = new Asked(0.1, 75, 40_000, 2);
+    /** 0.1 mm, pairs within 3 in. (76.2 mm), both cores. */
+    public static final Asked USUAL = new Asked(0.1, 76.2, 40_000, 2);
 }

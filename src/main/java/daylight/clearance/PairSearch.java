@@ -40,6 +40,8 @@ final class PairSearch {
     /** An onset is found to this share of the travel. */
     private static final double ONSET_SHARE = 0.002;
 
+    /** The share of the tolerance that the search uses; the rest is for putting handles back to rest. */
+    private static final double SEARCH_SHARE = 0.9;
     /** Rounds of going along every play in turn. */
     private static final int SWEEPS = 4;
     /** A shift is settled to this, mm; a gap then to far less than any tolerance. */
@@ -205,6 +207,7 @@ final class PairSearch {
         for (Node node : open) {
             doneFloor = Math.min(doneFloor, node.floorMm);
         }
+        leaveAtRest(whole);
         Proximity found = found();
         double floor = Math.min(doneFloor, found.distanceMm());
         far = floor >= asked.watchMm() - 1e-9 && found.distanceMm() - floor > asked.toleranceMm();
@@ -223,7 +226,38 @@ final class PairSearch {
 
     /** A box whose floor reaches this needs no further look. */
     private double enough() {
-        return Math.min(bestMm - asked.toleranceMm(), asked.watchMm());
+        return Math.min(bestMm - SEARCH_SHARE * asked.toleranceMm(), asked.watchMm());
+    }
+
+    /**
+     * Puts every handle that makes no difference back to ride height, so that the position says only what matters: a
+     * tie rod's gap that is the same at every steering angle is not said to be least at one of them.
+     */
+    private void leaveAtRest(DriverBox whole) {
+        double slack = (1 - SEARCH_SHARE) * asked.toleranceMm() / Math.max(1, whole.size());
+        place(whole, foundAt());
+        for (int i = 0; i < whole.size(); i++) {
+            double before = values[whole.handle(i)];
+            values[whole.handle(i)] = 0;
+            double kept = bestMm;
+            bestMm = Double.POSITIVE_INFINITY;
+            Proximity keptBest = best;
+            Position keptAt = bestAt;
+            double gap = before == 0 ? Double.POSITIVE_INFINITY : tryPosition(whole);
+            if (!(gap <= kept + slack)) {
+                values[whole.handle(i)] = before;
+                bestMm = kept;
+                best = keptBest;
+                bestAt = keptAt;
+            }
+        }
+    }
+
+    private void place(DriverBox whole, Position at) {
+        Arrays.fill(values, 0);
+        for (int i = 0; i < whole.size(); i++) {
+            values[whole.handle(i)] = at.handles().get(i).value();
+        }
     }
 
     private Proximity found() {

@@ -16,8 +16,11 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
+import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
 
 /** {@code daylight gaps CAR}: the main job. */
 @Command(
@@ -32,6 +35,9 @@ import picocli.CommandLine.Parameters;
         footer = {"", "Example: daylight gaps demo/harbour-pickup.yaml --csv > gaps.csv"})
 final class Gaps implements Callable<Integer> {
     private final Terminal terminal;
+
+    @Spec
+    private CommandSpec spec = CommandSpec.create();
 
     @Parameters(paramLabel = "CAR", description = "The car file.")
     private Path file = Path.of("");
@@ -66,7 +72,11 @@ final class Gaps implements Callable<Integer> {
     @Override
     public Integer call() throws CarFileException {
         Car car = CarFile.read(file);
-        boolean inches = unit.flatMap(Unit::spelt).map(u -> u == Unit.INCH).orElse(car.inches());
+        boolean inches = unit.isEmpty() ? car.inches() : inches(unit.get());
+        if (!(knownTo > 0) || !Double.isFinite(knownTo)) {
+            throw new ParameterException(
+                    spec.commandLine(), "--known-to takes a length in mm above zero, for example 0.1; not " + knownTo);
+        }
         Asked asked = new Asked(
                 knownTo,
                 Asked.USUAL.watchMm(),
@@ -85,5 +95,13 @@ final class Gaps implements Callable<Integer> {
             terminal.out().print(GapText.of(found, inches, all, terminal.colour()));
         }
         return found.worst() == State.CLEAR ? Daylight.CLEAR : Daylight.NOT_CLEAR;
+    }
+
+    private boolean inches(String word) {
+        return switch (Unit.spelt(word).orElse(Unit.FOOT)) {
+            case INCH -> true;
+            case MILLIMETRE -> false;
+            default -> throw new ParameterException(spec.commandLine(), "--in takes in or mm, not \"" + word + "\"");
+        };
     }
 }
