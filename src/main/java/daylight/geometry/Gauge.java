@@ -48,6 +48,13 @@ public final class Gauge {
     private final double[] knownSpots = new double[REMEMBERED * SPOTS];
     private final double[] knownNormal = new double[REMEMBERED * 3];
 
+    /** Foot, direction and scratch of the question whether a spot lies inside a mesh. */
+    private final double[] foot = new double[10];
+
+    private static final int SQUARED = 9;
+    private final int[] footStack = new int[128];
+    private boolean inside;
+
     // Node pairs still to be looked at.
     private int[] stackI = new int[256];
     private int[] stackJ = new int[256];
@@ -150,7 +157,14 @@ public final class Gauge {
         if (centre - approach >= enough) {
             return centre - approach;
         }
-        return Math.max(centre - approach, floor.floor(nx, ny, nz, enough));
+        double proved = floor.floor(nx, ny, nz, enough);
+        // Pairs of triangles say nothing about what is wholly inside a closed mesh. Nothing gets inside without
+        // touching the surface on its way; where something does, the distance can fall no faster than things move.
+        boolean meshes = p.closed.length + q.closed.length > 0;
+        if (meshes && (inside || proved <= 0)) {
+            return centre - approach;
+        }
+        return Math.max(centre - approach, proved);
     }
 
     /** Returns the signed distance at the centre that the last {@link #floor} found, mm, or a bound below it. */
@@ -248,6 +262,13 @@ public final class Gauge {
             }
             search(p, q, noMoreThan, known ? slot : -1);
         }
+        inside = false;
+        for (ClosedMesh mesh : p.closed) {
+            insideP(mesh, q);
+        }
+        for (ClosedMesh mesh : q.closed) {
+            insideQ(mesh, p);
+        }
         if (distance == Double.POSITIVE_INFINITY) {
             distance = Math.max(noMoreThan, least);
             if (distance == Double.POSITIVE_INFINITY) {
@@ -278,6 +299,60 @@ public final class Gauge {
             }
         }
         return false;
+    }
+
+    /** Takes members of Q that lie inside a closed mesh of P: so deep as their inner ball and its spot are. */
+    private void insideP(ClosedMesh mesh, Solid q) {
+        double[] spots = q.inner;
+        for (int i = 0; i < spots.length; i += 4) {
+            double x = spots[i];
+            double y = spots[i + 1];
+            double z = spots[i + 2];
+            double sx = pair.rxx * x + pair.rxy * y + pair.rxz * z + pair.tx;
+            double sy = pair.ryx * x + pair.ryy * y + pair.ryz * z + pair.ty;
+            double sz = pair.rzx * x + pair.rzy * y + pair.rzz * z + pair.tz;
+            if (!mesh.holds(sx, sy, sz, foot, footStack)) {
+                continue;
+            }
+            inside = true;
+            double value = -Math.sqrt(foot[SQUARED]) - spots[i + 3];
+            if (value < distance) {
+                distance = value;
+                px = foot[0];
+                py = foot[1];
+                pz = foot[2];
+                nx = foot[3];
+                ny = foot[4];
+                nz = foot[5];
+            }
+        }
+    }
+
+    /** The same for members of P inside a closed mesh of Q. */
+    private void insideQ(ClosedMesh mesh, Solid p) {
+        double[] spots = p.inner;
+        for (int i = 0; i < spots.length; i += 4) {
+            double dx = spots[i] - pair.tx;
+            double dy = spots[i + 1] - pair.ty;
+            double dz = spots[i + 2] - pair.tz;
+            double sx = pair.rxx * dx + pair.ryx * dy + pair.rzx * dz;
+            double sy = pair.rxy * dx + pair.ryy * dy + pair.rzy * dz;
+            double sz = pair.rxz * dx + pair.ryz * dy + pair.rzz * dz;
+            if (!mesh.holds(sx, sy, sz, foot, footStack)) {
+                continue;
+            }
+            inside = true;
+            double value = -Math.sqrt(foot[SQUARED]) - spots[i + 3];
+            if (value < distance) {
+                distance = value;
+                nx = -(pair.rxx * foot[3] + pair.rxy * foot[4] + pair.rxz * foot[5]);
+                ny = -(pair.ryx * foot[3] + pair.ryy * foot[4] + pair.ryz * foot[5]);
+                nz = -(pair.rzx * foot[3] + pair.rzy * foot[4] + pair.rzz * foot[5]);
+                px = spots[i] + spots[i + 3] * nx;
+                py = spots[i + 1] + spots[i + 3] * ny;
+                pz = spots[i + 2] + spots[i + 3] * nz;
+            }
+        }
     }
 
     private static double entry(Matrix4x3dc m, int column, int row) {

@@ -56,6 +56,11 @@ public final class Solid {
     /** How many nodes have a guard. */
     final int guards;
 
+    /** The closed parts of its meshes. */
+    final ClosedMesh[] closed;
+    /** A spot inside each connected member, with the radius of a ball round it that the member holds: 4 numbers. */
+    final double[] inner;
+
     private final double sagitta;
     private final int leaves;
     /** A number that depends on the geometry alone: it orders pairs, the same way on every run. */
@@ -80,6 +85,8 @@ public final class Solid {
         this.trueFirst = made.trueFirsts();
         this.trueCount = made.trueCounts();
         this.trueEdges = made.trueEdges();
+        this.closed = made.closed();
+        this.inner = made.inner();
         this.sagitta = made.sagitta();
         int guarded = 0;
         for (int g : guard) {

@@ -10,10 +10,12 @@ final class SolidMaker {
     private final List<double[]> pieces = new ArrayList<>();
     private final List<Double> rounding = new ArrayList<>();
     private final List<double[]> trueOf = new ArrayList<>();
+    private final List<ClosedMesh> closed = new ArrayList<>();
+    private double[] inner = new double[0];
     private double sagitta;
 
     /** Roots of finished subtrees, or ~piece for loose pieces, not yet under the tree. */
-    private List<Integer> loose = new ArrayList<>();
+    private final List<Integer> loose = new ArrayList<>();
 
     private final List<int[]> nodes = new ArrayList<>();
     private final List<double[]> nodeBoxes = new ArrayList<>();
@@ -24,13 +26,16 @@ final class SolidMaker {
         if (shape instanceof Shape.Ball ball) {
             Spot c = ball.centre();
             loose.add(~piece(Solid.POINT, ball.radiusMm(), c.x(), c.y(), c.z()));
+            inside(c.x(), c.y(), c.z(), ball.radiusMm());
         } else if (shape instanceof Shape.Tube tube) {
             add(tube);
         } else if (shape instanceof Shape.Box box) {
             add(box);
         } else if (shape instanceof Shape.Hull hull) {
             double[] spots = coordinates(hull.corners());
-            loose.add(~hull(spots, hull.roundingMm()));
+            int made = hull(spots, hull.roundingMm());
+            loose.add(~made);
+            insideMiddle(made);
         } else if (shape instanceof Shape.Plate plate) {
             add(plate);
         } else if (shape instanceof Shape.Turned turned) {
@@ -47,7 +52,7 @@ final class SolidMaker {
     }
 
     Solid make() {
-        root = tree(loose.stream().mapToInt(Integer::intValue).toArray());
+        root = tree(loose);
         return new Solid(this);
     }
 
@@ -74,6 +79,10 @@ final class SolidMaker {
         for (double[] chain : CentreLine.chains(tube, Solid.SAGITTA_MM)) {
             boolean bend = chain.length > 6;
             double grown = bend ? radius + CentreLine.growth(Solid.SAGITTA_MM) : radius;
+            if (!bend) {
+                inside(chain[0], chain[1], chain[2], radius);
+                inside(chain[3], chain[4], chain[5], radius);
+            }
             if (bend) {
                 sagitta = Math.max(sagitta, Solid.SAGITTA_MM);
             }
@@ -88,6 +97,11 @@ final class SolidMaker {
         Direction z = cross(x, box.across());
         Direction y = cross(z, x);
         loose.add(~block(box.centre(), x, y, z, box.lengthMm() / 2, box.widthMm() / 2, box.heightMm() / 2));
+        inside(
+                box.centre().x(),
+                box.centre().y(),
+                box.centre().z(),
+                Math.min(box.lengthMm(), Math.min(box.widthMm(), box.heightMm())) / 2);
     }
 
     private int block(Spot c, Direction x, Direction y, Direction z, double l, double w, double h) {
@@ -113,9 +127,11 @@ final class SolidMaker {
         if (!plate.holes().isEmpty()) {
             sagitta = Math.max(sagitta, Solid.SAGITTA_MM);
         }
+        int before = pieces.size();
         for (double[] part : ConvexParts.of(Figure.of(plate, Solid.SAGITTA_MM))) {
             loose.add(~prism(plate.origin(), x, y, z, plate.thicknessMm(), part));
         }
+        insideMiddle(before);
     }
 
     private int prism(Spot o, Direction x, Direction y, Direction z, double thickness, double[] part) {
@@ -162,6 +178,8 @@ final class SolidMaker {
         int whole = round(c, u, profile.hull, radius);
         if (profile.convex) {
             loose.add(~whole);
+            double h = profile.hull[0];
+            inside(c.x() + h * u.x(), c.y() + h * u.y(), c.z() + h * u.z(), radius);
             return;
         }
         sagitta = Math.max(sagitta, Solid.SAGITTA_MM);
@@ -182,13 +200,11 @@ final class SolidMaker {
                         c, u, v, w, part, radius, 2 * Math.PI * k / count, 2 * Math.PI * (k + 1) / count, outside));
             }
         }
-        List<Integer> before = loose;
-        loose = new ArrayList<>();
-        int node = tree(sectors.stream().mapToInt(Integer::intValue).toArray());
+        insideMiddle(~sectors.get(0));
+        int node = tree(sectors);
         nodes.get(node)[2] = whole;
         double[] tight = boxOf(whole);
         nodeBoxes.set(node, tight);
-        loose = before;
         loose.add(node);
     }
 
@@ -276,7 +292,45 @@ final class SolidMaker {
         return cross(u, other);
     }
 
+    private void inside(double x, double y, double z, double radius) {
+        int n = inner.length;
+        inner = Arrays.copyOf(inner, n + 4);
+        inner[n] = x;
+        inner[n + 1] = y;
+        inner[n + 2] = z;
+        inner[n + 3] = radius;
+    }
+
+    /** The middle of a piece's corners lies inside it. */
+    private void insideMiddle(int p) {
+        double[] x = pieces.get(p);
+        if (kind.get(p) == Solid.BOX) {
+            inside(x[0], x[1], x[2], 0);
+            return;
+        }
+        double sx = 0;
+        double sy = 0;
+        double sz = 0;
+        int n = x.length / 3;
+        for (int i = 0; i < n; i++) {
+            sx += x[3 * i] / n;
+            sy += x[3 * i + 1] / n;
+            sz += x[3 * i + 2] / n;
+        }
+        inside(sx, sy, sz, rounding.get(p));
+    }
+
     private void add(Shape.Mesh mesh) {
+        ClosedMesh surface = ClosedMesh.of(mesh);
+        if (!surface.isEmpty()) {
+            closed.add(surface);
+        }
+        int held = inner.length;
+        int parts = surface.samples.length / 3;
+        inner = Arrays.copyOf(inner, held + 4 * parts);
+        for (int i = 0; i < parts; i++) {
+            System.arraycopy(surface.samples, 3 * i, inner, held + 4 * i, 3);
+        }
         List<Spot> corners = mesh.corners();
         List<Integer> triangles = mesh.triangles();
         for (int t = 0; t < triangles.size(); t += 3) {
@@ -328,18 +382,26 @@ final class SolidMaker {
         return item < 0 ? boxOf(~item) : nodeBoxes.get(item);
     }
 
-    /** Builds the tree over items (~piece or node) and returns its root. */
-    private int tree(int[] items) {
-        if (items.length == 1 && items[0] >= 0) {
-            return items[0];
+    private double middle(int item, int axis) {
+        return itemBox(item)[axis];
+    }
+
+    private int tree(List<Integer> items) {
+        return tree(items.stream().mapToInt(Integer::intValue).toArray(), 0, items.size());
+    }
+
+    /** Builds the tree over items (~piece or node) and returns its root. Reorders them. */
+    private int tree(int[] items, int from, int to) {
+        if (to - from == 1 && items[from] >= 0) {
+            return items[from];
         }
         int node = nodes.size();
         nodes.add(new int[] {0, 0, -1});
         nodeBoxes.add(new double[6]);
-        if (items.length == 1) {
-            nodes.get(node)[0] = items[0];
-            nodes.get(node)[1] = items[0];
-            nodeBoxes.set(node, itemBox(items[0]));
+        if (to - from == 1) {
+            nodes.get(node)[0] = items[from];
+            nodes.get(node)[1] = items[from];
+            nodeBoxes.set(node, itemBox(items[from]));
             return node;
         }
         double[] low = new double[3];
@@ -350,8 +412,8 @@ final class SolidMaker {
         Arrays.fill(lowC, Double.POSITIVE_INFINITY);
         Arrays.fill(high, Double.NEGATIVE_INFINITY);
         Arrays.fill(highC, Double.NEGATIVE_INFINITY);
-        for (int item : items) {
-            double[] b = itemBox(item);
+        for (int i = from; i < to; i++) {
+            double[] b = itemBox(items[i]);
             for (int k = 0; k < 3; k++) {
                 low[k] = Math.min(low[k], b[k] - b[3 + k]);
                 high[k] = Math.max(high[k], b[k] + b[3 + k]);
@@ -369,18 +431,10 @@ final class SolidMaker {
             }
         }
         nodeBoxes.set(node, own);
-        int split = axis;
-        int[] sorted = Arrays.stream(items)
-                .boxed()
-                .sorted((p, q) -> {
-                    int order = Double.compare(itemBox(p)[split], itemBox(q)[split]);
-                    return order != 0 ? order : Integer.compare(p, q);
-                })
-                .mapToInt(Integer::intValue)
-                .toArray();
-        int half = sorted.length / 2;
-        int one = tree(Arrays.copyOfRange(sorted, 0, half));
-        int two = tree(Arrays.copyOfRange(sorted, half, sorted.length));
+        int half = (from + to) / 2;
+        Select.median(items, from, to, half, axis, this::middle);
+        int one = tree(items, from, half);
+        int two = tree(items, half, to);
         nodes.get(node)[0] = one;
         nodes.get(node)[1] = two;
         return node;
@@ -494,6 +548,14 @@ final class SolidMaker {
 
     double[] trueEdges() {
         return trueOf.stream().flatMapToDouble(Arrays::stream).toArray();
+    }
+
+    ClosedMesh[] closed() {
+        return closed.toArray(new ClosedMesh[0]);
+    }
+
+    double[] inner() {
+        return inner;
     }
 
     int root() {

@@ -9,9 +9,10 @@ import org.junit.jupiter.api.Test;
 /**
  * The floor over a box of motions: never above any position in it, and close below the lowest.
  *
- * <p>Mutations tried by hand, each makes {@link #noPositionFallsBelowTheFloor} fail: remainder halved in {@code
- * Wander.remainder}; half widths halved in {@code FloorSearch.corner}; shifts left out in {@code FloorSearch.aim};
- * first-order approach halved in {@code FloorSearch.approach}; margin of the rounding radii left out.
+ * <p>Mutations tried by hand, each makes {@link #noPositionFallsBelowTheFloor} fail: half widths halved in {@code
+ * FloorSearch.corner}; shifts left out in {@code FloorSearch.aim}; first-order approach halved in {@code
+ * FloorSearch.approach}; the rounding radii left out of {@code FloorSearch.pieces}. The remainder halved in {@code
+ * Wander.remainder} makes {@link #theWholeRemainderCounts} fail.
  */
 class FloorTest {
     /** What rounding may take, mm: 1e-9 of the few hundred millimetres at play. */
@@ -216,5 +217,16 @@ class FloorTest {
         long before = gauge.piecePairs();
         assertThat(gauge.floor(a, still, b, still, 75)).isGreaterThanOrEqualTo(75);
         assertThat(gauge.piecePairs()).isEqualTo(before);
+    }
+
+    @Test
+    void theWholeRemainderCounts() {
+        // x = q^2 / 10: at the edge, q = 5, its speed is 1 and it has come 2.5 mm. A motion of even acceleration uses
+        // up the whole remainder.
+        Solid ball = Solid.of(new Shape.Ball(Spot.ORIGIN, 10));
+        Solid wall = Solid.of(new Shape.Box(new Spot(60, 0, 0), Direction.FORWARD, Direction.LEFT, 20, 400, 400));
+        Wander moving = new Wander().parameters(1).half(0, 5).error(0, 1, 0);
+        double floor = gauge.floor(ball, moving, wall, new Wander(), Double.POSITIVE_INFINITY);
+        assertThat(floor).isBetween(37.5 - ROUNDING_MM, 37.5);
     }
 }

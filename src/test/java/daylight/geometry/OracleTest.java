@@ -1,0 +1,187 @@
+package daylight.geometry;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.offset;
+
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import us.ihmc.euclid.shape.collision.EuclidShape3DCollisionResult;
+import us.ihmc.euclid.shape.collision.gjk.GilbertJohnsonKeerthiCollisionDetector;
+
+/** Other opinions on the same distances: a general-purpose library, the slow plain method, every piece in turn. */
+class OracleTest {
+    /** The promise for separated pairs. */
+    private static final double PROMISE_MM = 1e-6;
+
+    private static final List<Samples.Kind> COMMON =
+            List.of(Samples.Kind.BALL, Samples.Kind.ROD, Samples.Kind.BOX, Samples.Kind.HULL, Samples.Kind.DRUM);
+
+    private final Gauge gauge = new Gauge();
+
+    @Test
+    void agreesWithAGeneralLibraryWhereSeparated() {
+        GilbertJohnsonKeerthiCollisionDetector library = new GilbertJohnsonKeerthiCollisionDetector();
+        library.setTerminalConditionEpsilon(1e-13);
+        library.setMaxIterations(500);
+        int separated = 0;
+        int apart = 0;
+        for (int seed = 0; seed < 20_000; seed++) {
+            Samples samples = new Samples(seed);
+            Shape a = samples.shape(COMMON.get(samples.below(COMMON.size())));
+            Shape b = samples.shape(COMMON.get(samples.below(COMMON.size())));
+            Pose poseA = samples.pose(150);
+            Pose poseB = samples.pose(150);
+            double ours =
+                    gauge.proximity(Solid.of(a), poseA, Solid.of(b), poseB).distanceMm();
+            EuclidShape3DCollisionResult theirs = new EuclidShape3DCollisionResult();
+            boolean collide = library.evaluateCollision(Euclid.of(a, poseA), Euclid.of(b, poseB), theirs);
+            if (ours <= PROMISE_MM || collide) {
+                assertThat(ours).as("seed %s", seed).isLessThan(collide ? PROMISE_MM : Double.POSITIVE_INFINITY);
+                continue;
+            }
+            separated++;
+            // Both give the distance of two spots that belong to the shapes, so neither can be below the truth; ours
+            // may not be above theirs. Where theirs is above ours it has stopped early (witnessesAndNormalProve...
+            // in GaugeTest proves ours).
+            assertThat(ours).as("seed %s: %s | %s", seed, a, b).isLessThan(theirs.getSignedDistance() + PROMISE_MM);
+            if (theirs.getSignedDistance() - ours > PROMISE_MM) {
+                apart++;
+            }
+        }
+        assertThat(separated).isGreaterThan(10_000);
+        // The library stops early now and then on round shapes.
+        assertThat(apart).isLessThan(separated / 50);
+    }
+
+    @Test
+    void steppingToAndFroFindsNoCloserPairOfSpots() {
+        // The nearest spot of one box to a spot of the other, in turns (Cheney and Goldstein 1959): slow, and right.
+        for (int seed = 0; seed < 300; seed++) {
+            Samples samples = new Samples(seed);
+            Shape.Box a = (Shape.Box) samples.shape(Samples.Kind.BOX, 60);
+            Shape.Box b = (Shape.Box) samples.shape(Samples.Kind.BOX, 60);
+            Pose poseA = samples.pose(150);
+            Pose poseB = samples.pose(150);
+            double ours =
+                    gauge.proximity(Solid.of(a), poseA, Solid.of(b), poseB).distanceMm();
+            if (ours <= 0) {
+                continue;
+            }
+            Spot onA = poseA.apply(a.centre());
+            Spot onB = poseB.apply(b.centre());
+            for (int step = 0; step < 3_000; step++) {
+                onB = nearest(b, poseB, onA);
+                onA = nearest(a, poseA, onB);
+            }
+            double theirs = onA.distanceTo(onB);
+            assertThat(ours).as("seed %s", seed).isLessThan(theirs + PROMISE_MM);
+            assertThat(ours).as("seed %s", seed).isCloseTo(theirs, offset(0.01));
+        }
+    }
+
+    private static Spot nearest(Shape.Box box, Pose pose, Spot to) {
+        Direction x = pose.apply(box.along());
+        Direction z = pose.apply(SolidMaker.cross(box.along(), box.across()));
+        Direction y = SolidMaker.cross(z, x);
+        Spot c = pose.apply(box.centre());
+        double dx = to.x() - c.x();
+        double dy = to.y() - c.y();
+        double dz = to.z() - c.z();
+        return c.along(x, within(dx * x.x() + dy * x.y() + dz * x.z(), box.lengthMm() / 2))
+                .along(y, within(dx * y.x() + dy * y.y() + dz * y.z(), box.widthMm() / 2))
+                .along(z, within(dx * z.x() + dy * z.y() + dz * z.z(), box.heightMm() / 2));
+    }
+
+    private static double within(double value, double half) {
+        return Math.max(-half, Math.min(half, value));
+    }
+
+    @Test
+    void manyPiecesAgreeWithTryingThemAll() {
+        // The same pieces one by one: each triangle of a mesh, each run of a sharp-cornered tube, each member.
+        for (int seed = 0; seed < 150; seed++) {
+            Samples samples = new Samples(seed);
+            Shape.Mesh mesh = Parts.torusMesh(samples.spot(60), 60, 15, 16, 8);
+            Shape b = samples.shape(samples.kind());
+            Solid solidB = Solid.of(b);
+            Pose poseA = samples.pose(80);
+            Pose poseB = samples.pose(160);
+            double fast = gauge.proximity(Solid.of(mesh), poseA, solidB, poseB).distanceMm();
+            double slow = Double.POSITIVE_INFINITY;
+            for (int t = 0; t < mesh.triangles().size(); t += 3) {
+                Shape triangle = new Shape.Hull(
+                        List.of(
+                                mesh.corners().get(mesh.triangles().get(t)),
+                                mesh.corners().get(mesh.triangles().get(t + 1)),
+                                mesh.corners().get(mesh.triangles().get(t + 2))),
+                        0);
+                slow = Math.min(
+                        slow,
+                        gauge.proximity(Solid.of(triangle), poseA, solidB, poseB)
+                                .distanceMm());
+            }
+            if (slow > 0) {
+                assertThat(Math.abs(fast)).as("seed %s", seed).isGreaterThan(slow - PROMISE_MM);
+            }
+            assertThat(fast).as("seed %s", seed).isLessThan(slow + PROMISE_MM);
+            if (fast > 0) {
+                assertThat(fast).as("seed %s", seed).isCloseTo(slow, offset(PROMISE_MM));
+            }
+        }
+    }
+
+    @Test
+    void bendsHolesAndBarrelsLieOutsideTheTrueShapeByNoMoreThanTheSagitta() {
+        // A small ball measured against the true figure in closed form.
+        double r = 3;
+        Samples samples = new Samples(7);
+        Solid ball = Solid.of(new Shape.Ball(Spot.ORIGIN, r));
+        Solid bend = Solid.of(
+                new Shape.Tube(List.of(new Spot(100, 0, 0), new Spot(100, 100, 0), new Spot(0, 100, 0)), 20, 100));
+        Solid plate = Solid.of(new Shape.Plate(
+                new Spot(0, 0, 0),
+                Direction.FORWARD,
+                Direction.LEFT,
+                8,
+                List.of(new Flat(-90, -90), new Flat(90, -90), new Flat(90, 90), new Flat(-90, 90)),
+                List.of(new Shape.Plate.Hole(new Flat(10, 5), 50))));
+        Solid barrel = Solid.of(new Shape.Turned(
+                Spot.ORIGIN,
+                Direction.UP,
+                List.of(new Flat(-80, 150), new Flat(80, 150), new Flat(80, 170), new Flat(-80, 170)),
+                4));
+        for (int i = 0; i < 3_000; i++) {
+            // CG-5: torus, ring 100, tube 10; a quarter of it is the bend.
+            double angle = samples.between(0.1, Math.PI / 2 - 0.1);
+            double rho = samples.between(60, 140);
+            double z = samples.between(-40, 40);
+            Spot at = new Spot(rho * Math.cos(angle), rho * Math.sin(angle), z);
+            double torus = Math.hypot(rho - 100, z) - 10 - r;
+            if (torus > 0) {
+                holds(bend, ball, at, torus);
+            }
+            double turn = samples.between(0, 2 * Math.PI);
+            double off = samples.between(0, 20);
+            Spot inHole = new Spot(10 + off * Math.cos(turn), 5 + off * Math.sin(turn), samples.between(0, 8));
+            holds(plate, ball, inHole, 25 - off - r);
+            double inner = samples.between(0, 146);
+            Spot inBarrel = new Spot(inner * Math.cos(turn), inner * Math.sin(turn), samples.between(-70, 70));
+            holds(barrel, ball, inBarrel, 150 - inner - r);
+            double outer = samples.between(174, 300);
+            Spot round = new Spot(outer * Math.cos(turn), outer * Math.sin(turn), samples.between(-70, 70));
+            double outside =
+                    gauge.proximity(barrel, Pose.RIDE_HEIGHT, ball, at(round)).distanceMm();
+            // The outer face is exact: it is the guard's.
+            assertThat(outside).isCloseTo(outer - 170 - r, offset(1e-9));
+        }
+    }
+
+    private void holds(Solid solid, Solid ball, Spot at, double truth) {
+        double found = gauge.proximity(solid, Pose.RIDE_HEIGHT, ball, at(at)).distanceMm();
+        assertThat(found).as("at %s", at).isBetween(truth - Solid.SAGITTA_MM - 1e-9, truth + 1e-9);
+    }
+
+    private static Pose at(Spot s) {
+        return new Pose(1, 0, 0, 0, 1, 0, 0, 0, 1, s.x(), s.y(), s.z());
+    }
+}
