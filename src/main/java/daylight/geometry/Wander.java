@@ -179,6 +179,74 @@ public final class Wander {
         return this;
     }
 
+    /**
+     * Returns the most by which the body may turn from the centre, anywhere in the box, rad. Shifts do not turn it.
+     * Bodies of a mechanism only: the velocity errors hold for spots at any distance, so their turn bounds the
+     * angular velocity's error.
+     */
+    public double turnReach() {
+        double sum = 0;
+        for (int i = 0, at = 0; i < count; i++, at += 6) {
+            double x = twist[at];
+            double y = twist[at + 1];
+            double z = twist[at + 2];
+            sum += half[i] * (Math.sqrt(x * x + y * y + z * z) + turnError[i]);
+        }
+        return sum;
+    }
+
+    /**
+     * Returns the most by which the way from a spot of this body to a spot of another may change from the centre,
+     * anywhere in the box, measured along a world direction; or, for the zero vector, in any direction, mm. Both
+     * wanders have the same list of parameters.
+     *
+     * @param mine spot of this body, body frame
+     * @param theirs spot of the other body, its body frame
+     * @param x world direction, unit length or zero; y and z likewise
+     */
+    public double apartReach(Spot mine, Wander other, Spot theirs, double x, double y, double z) {
+        boolean any = x == 0 && y == 0 && z == 0;
+        double sum = remainder(distanceFromReference(mine)) + other.remainder(other.distanceFromReference(theirs));
+        for (int i = 0; i < count; i++) {
+            double dx = other.velocity(i, theirs, 0) - velocity(i, mine, 0);
+            double dy = other.velocity(i, theirs, 1) - velocity(i, mine, 1);
+            double dz = other.velocity(i, theirs, 2) - velocity(i, mine, 2);
+            sum += half[i] * (any ? Math.sqrt(dx * dx + dy * dy + dz * dz) : Math.abs(dx * x + dy * y + dz * z));
+        }
+        if (any) {
+            return sum + shiftReach() + other.shiftReach();
+        }
+        return sum + shiftAlong(-x, -y, -z) + other.shiftAlong(x, y, z);
+    }
+
+    /** Returns how fast the way between two spots changes with parameter i, mm per unit times its half width. */
+    public double apartSpread(int i, Spot mine, Wander other, Spot theirs) {
+        double dx = other.velocity(i, theirs, 0) - velocity(i, mine, 0);
+        double dy = other.velocity(i, theirs, 1) - velocity(i, mine, 1);
+        double dz = other.velocity(i, theirs, 2) - velocity(i, mine, 2);
+        return half[i] * Math.sqrt(dx * dx + dy * dy + dz * dz);
+    }
+
+    private double distanceFromReference(Spot spot) {
+        return spot.distanceTo(new Spot(referenceX, referenceY, referenceZ));
+    }
+
+    /** One component of the velocity of a body-frame spot by parameter i, world, mm per unit. */
+    private double velocity(int i, Spot spot, int axis) {
+        double bx = spot.x() - referenceX;
+        double by = spot.y() - referenceY;
+        double bz = spot.z() - referenceZ;
+        double rx = centre.m00() * bx + centre.m10() * by + centre.m20() * bz;
+        double ry = centre.m01() * bx + centre.m11() * by + centre.m21() * bz;
+        double rz = centre.m02() * bx + centre.m12() * by + centre.m22() * bz;
+        int at = 6 * i;
+        return switch (axis) {
+            case 0 -> twist[at + 3] + twist[at + 1] * rz - twist[at + 2] * ry;
+            case 1 -> twist[at + 4] + twist[at + 2] * rx - twist[at] * rz;
+            default -> twist[at + 5] + twist[at] * ry - twist[at + 1] * rx;
+        };
+    }
+
     /** Returns how many parameters there are. */
     public int parameters() {
         return count;
