@@ -5,13 +5,13 @@ import java.util.List;
 import java.util.Optional;
 
 /** Finds the rule that applies to a pair: the narrowest that fits; of equally narrow ones the widest gap. */
-final class Rules {
+public final class Rules {
     private static final String ANY = "any";
 
     private Rules() {}
 
     /** Returns the rule for two parts, if any fits. */
-    static Optional<Car.Rule> of(List<Car.Rule> rules, Car.Part a, Car.Part b) {
+    public static Optional<Car.Rule> of(List<Car.Rule> rules, Car.Part a, Car.Part b) {
         Car.Rule best = null;
         int bestNarrow = -1;
         for (Car.Rule rule : rules) {
@@ -25,6 +25,17 @@ final class Rules {
             }
         }
         return Optional.ofNullable(best);
+    }
+
+    /** Returns a rule in words, with its source. */
+    public static String words(Car.Rule rule) {
+        String between = rule.first() + " and " + rule.second();
+        return rule.source().map(source -> between + " (" + source + ")").orElse(between);
+    }
+
+    /** Returns whether the builder has left a pair out. */
+    public static boolean leftOut(Car car, Car.Part a, Car.Part b) {
+        return car.exclusions().stream().anyMatch(e -> fits(e.first(), e.second(), a, b));
     }
 
     /** Returns whether a pair of selections fits two parts, either way round. */

@@ -70,7 +70,7 @@ final class Scene {
                             a,
                             b,
                             rule.map(Car.Rule::atLeastMm).orElse(0.0),
-                            rule.map(Scene::words).orElse("no rule: must not touch")));
+                            rule.map(Rules::words).orElse("no rule: must not touch")));
                 }
             }
         }
@@ -82,11 +82,6 @@ final class Scene {
                 Sweeps.of(kinematics, solids, bodies),
                 List.copyOf(pairs),
                 List.copyOf(leftOut));
-    }
-
-    private static String words(Car.Rule rule) {
-        String between = rule.first() + " and " + rule.second();
-        return rule.source().map(source -> between + " (" + source + ")").orElse(between);
     }
 
     private static Optional<String> reasonToLeaveOut(
