@@ -28,6 +28,7 @@ import java.util.Optional;
  * @param readouts what there is to read off the mechanisms while they travel
  * @param limits what really ends their movements
  * @param mirrorChecks points measured on a side that is a mirror of the other; they check it and move nothing
+ * @param hoses flexible lines (brake hose, fuel line, clutch line, wiring loom), in file order
  */
 public record Car(
         String name,
@@ -45,7 +46,8 @@ public record Car(
         List<Wheel> wheels,
         List<MirrorCheck> mirrorChecks,
         List<Readout> readouts,
-        List<Limit> limits) {
+        List<Limit> limits,
+        List<Hose> hoses) {
 
     public Car {
         points = List.copyOf(points);
@@ -59,6 +61,7 @@ public record Car(
         mirrorChecks = List.copyOf(mirrorChecks);
         readouts = List.copyOf(readouts);
         limits = List.copyOf(limits);
+        hoses = List.copyOf(hoses);
     }
 
     /** Makes a car about which nothing more is known. */
@@ -87,6 +90,7 @@ public record Car(
                 rules,
                 exclusions,
                 About.NOTHING,
+                List.of(),
                 List.of(),
                 List.of(),
                 List.of(),
@@ -188,6 +192,114 @@ public record Car(
         public Part {
             kinds = List.copyOf(kinds);
         }
+    }
+
+    /**
+     * A flexible line between two end fittings.
+     *
+     * @param kinds words by which rules find it (brake hose, fuel line), lower case
+     * @param from the fitting at its begin
+     * @param to the fitting at its end
+     * @param clips what holds it between, from begin to end
+     * @param freeLengthMm length of the flexible part, straight, between the fittings
+     * @param outsideDiameterMm of the hose
+     * @param leastBendRadiusMm as the maker gives it
+     * @param radiusToInside whether that radius is to the inside of the bend (rubber and fluoropolymer hose) or to the
+     *     centre line (metal hose)
+     * @param greatestTwistRad most that the fittings may twist it from how it is fitted at ride height, if a limit is
+     *     given
+     * @param stockLengthsMm free lengths that can be bought, ascending; may be empty
+     */
+    public record Hose(
+            String name,
+            List<String> kinds,
+            Fitting from,
+            Fitting to,
+            List<Clip> clips,
+            double freeLengthMm,
+            double outsideDiameterMm,
+            double leastBendRadiusMm,
+            boolean radiusToInside,
+            Optional<Double> greatestTwistRad,
+            List<Double> stockLengthsMm,
+            Optional<String> note) {
+        public Hose {
+            kinds = List.copyOf(kinds);
+            clips = List.copyOf(clips);
+            stockLengthsMm = List.copyOf(stockLengthsMm);
+        }
+
+        /** Returns the least radius of the centre line, mm. */
+        public double leastCentreRadiusMm() {
+            return leastBendRadiusMm + (radiusToInside ? outsideDiameterMm / 2 : 0);
+        }
+
+        /** Returns the same line with another free length. */
+        public Hose withFreeLength(double mm) {
+            return new Hose(
+                    name,
+                    kinds,
+                    from,
+                    to,
+                    clips,
+                    mm,
+                    outsideDiameterMm,
+                    leastBendRadiusMm,
+                    radiusToInside,
+                    greatestTwistRad,
+                    stockLengthsMm,
+                    note);
+        }
+
+        /** Returns the same line with other directions at its ends. */
+        public Hose withFittings(Fitting begin, Fitting end) {
+            return new Hose(
+                    name,
+                    kinds,
+                    begin,
+                    end,
+                    clips,
+                    freeLengthMm,
+                    outsideDiameterMm,
+                    leastBendRadiusMm,
+                    radiusToInside,
+                    greatestTwistRad,
+                    stockLengthsMm,
+                    note);
+        }
+
+        /**
+         * An end fitting, or a fixed clip's mouth.
+         *
+         * @param body the body that carries it
+         * @param at where it is screwed on
+         * @param leaves which way the hose leaves it
+         * @param straightMm its own straight, stiff length from {@code at} along {@code leaves}
+         * @param swivels whether the hose may turn in it
+         * @param turnsAbout the bolt about which it can be set another way before it is tightened, if it can
+         */
+        public record Fitting(
+                String body,
+                Spot at,
+                Direction leaves,
+                double straightMm,
+                boolean swivels,
+                Optional<Direction> turnsAbout) {
+            /** Returns where the flexible part begins, at ride height. */
+            public Spot mouth() {
+                return at.along(leaves, straightMm);
+            }
+        }
+
+        /**
+         * A clip that holds the hose fast.
+         *
+         * @param body the body that carries it
+         * @param at where the hose's centre line passes it
+         * @param along which way the hose runs there, from begin to end
+         * @param afterMm how much of the free length lies before it
+         */
+        public record Clip(String body, Spot at, Direction along, double afterMm) {}
     }
 
     /**

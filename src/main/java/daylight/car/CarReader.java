@@ -106,7 +106,8 @@ final class CarReader {
                 parts.wheels(),
                 mechanisms.checks(),
                 mechanisms.readouts(),
-                mechanisms.limits());
+                mechanisms.limits(),
+                parts.hoses());
     }
 
     private boolean isOurVersion(Fields top) {

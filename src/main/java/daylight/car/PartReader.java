@@ -38,7 +38,7 @@ final class PartReader {
     private final Tyres tyres = Tyres.shipped();
     private final Map<String, Car.Part> parts = new LinkedHashMap<>();
     private final Set<String> names = new LinkedHashSet<>();
-    private final Set<String> hoses = new LinkedHashSet<>();
+    private final Map<String, Car.Hose> hoses = new LinkedHashMap<>();
     private final List<Car.Wheel> wheels = new ArrayList<>();
 
     PartReader(
@@ -79,10 +79,18 @@ final class PartReader {
         names.forEach(name -> Optional.ofNullable(parts.get(name)).ifPresent(part -> inOrder.put(name, part)));
         parts.clear();
         parts.putAll(inOrder);
+        Map<String, Car.Hose> lines = new LinkedHashMap<>();
+        names.forEach(name -> Optional.ofNullable(hoses.get(name)).ifPresent(line -> lines.put(name, line)));
+        hoses.clear();
+        hoses.putAll(lines);
     }
 
     List<Car.Part> parts() {
         return List.copyOf(parts.values());
+    }
+
+    List<Car.Hose> hoses() {
+        return List.copyOf(hoses.values());
     }
 
     List<Car.Wheel> wheels() {
@@ -106,11 +114,8 @@ final class PartReader {
         List<String> kinds = kinds(fields);
         Optional<YamlNode> hose = fields.maybe("hose");
         if (hose.isPresent()) {
-            hoses.add(name);
-            fields.maybe("on").ifPresent(node -> body(node));
-            if (!(hose.get() instanceof YamlNode.Mapping)) {
-                in.wrongKind(hose.get(), "hose", "{from: ..., to: ..., free length: ...}");
-            }
+            Optional<Car.Hose> read = new HoseReader(in, spots, this::body).read(hose.get(), name, kinds, note);
+            read.ifPresent(line -> hoses.put(name, line));
             fields.close();
             return;
         }
@@ -163,6 +168,11 @@ final class PartReader {
         Optional<String> on = fields.maybe("on").map(this::body);
         fields.close();
         if (!in.clean(mark)) {
+            return;
+        }
+        Car.Hose line = hoses.get(of);
+        if (line != null) {
+            hoses.put(name, Sides.mirrored(line, name, kinds, note, mechanisms::otherSide));
             return;
         }
         Car.Part source = parts.get(of);

@@ -7,6 +7,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
+import java.util.function.UnaryOperator;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
@@ -90,6 +92,40 @@ final class Sides {
             return new Shape.Group(group.members().stream().map(Sides::mirrored).toList());
         }
         throw new IllegalStateException("a shape of no known kind: " + shape + ". Please report this.");
+    }
+
+    /** Returns the mirror image of a flexible line, on the other side's bodies. */
+    static Car.Hose mirrored(
+            Car.Hose hose, String name, List<String> kinds, Optional<String> note, UnaryOperator<String> otherSide) {
+        return new Car.Hose(
+                name,
+                kinds.isEmpty() ? hose.kinds() : kinds,
+                mirrored(hose.from(), otherSide),
+                mirrored(hose.to(), otherSide),
+                hose.clips().stream()
+                        .map(clip -> new Car.Hose.Clip(
+                                otherSide.apply(clip.body()),
+                                clip.at().mirrored(),
+                                clip.along().mirrored(),
+                                clip.afterMm()))
+                        .toList(),
+                hose.freeLengthMm(),
+                hose.outsideDiameterMm(),
+                hose.leastBendRadiusMm(),
+                hose.radiusToInside(),
+                hose.greatestTwistRad(),
+                hose.stockLengthsMm(),
+                note.or(hose::note));
+    }
+
+    private static Car.Hose.Fitting mirrored(Car.Hose.Fitting fitting, UnaryOperator<String> otherSide) {
+        return new Car.Hose.Fitting(
+                otherSide.apply(fitting.body()),
+                fitting.at().mirrored(),
+                fitting.leaves().mirrored(),
+                fitting.straightMm(),
+                fitting.swivels(),
+                fitting.turnsAbout().map(Direction::mirrored));
     }
 
     /** Returns a x b of two directions at right angles. */
