@@ -48,6 +48,7 @@ public final class Daylight {
         Daylight daylight = new Daylight();
         CommandLine line = new CommandLine(daylight);
         line.addSubcommand(new Gaps(terminal));
+        line.addSubcommand(new Hoses(terminal));
         line.addSubcommand(new Travel(terminal));
         line.addSubcommand(new LayoutList(terminal));
         line.addSubcommand(new NewCar(terminal));

@@ -127,6 +127,38 @@ public final class Rod {
         };
     }
 
+    /** A shape to come back to: the tangents and twist of the three grids, and the spots. */
+    static final class Saved {
+        private final double[][] t = new double[LEVELS][];
+        private final double[] twist = new double[LEVELS];
+        private final double[] spot;
+        private final boolean known;
+
+        private Saved(Rod rod) {
+            for (int level = 0; level < LEVELS; level++) {
+                t[level] = rod.grids[level].t.clone();
+                twist[level] = rod.grids[level].twist;
+            }
+            spot = rod.spot.clone();
+            known = rod.known;
+        }
+    }
+
+    /** Keeps the shape, to be continued from again. */
+    Saved save() {
+        return new Saved(this);
+    }
+
+    /** Goes back to a kept shape. */
+    void restore(Saved saved) {
+        for (int level = 0; level < LEVELS; level++) {
+            System.arraycopy(saved.t[level], 0, grids[level].t, 0, grids[level].t.length);
+            grids[level].twist = saved.twist[level];
+        }
+        System.arraycopy(saved.spot, 0, spot, 0, spot.length);
+        known = saved.known;
+    }
+
     /**
      * Solves without allocating; the results are read from this engine.
      *

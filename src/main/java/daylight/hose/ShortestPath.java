@@ -27,6 +27,8 @@ public final class ShortestPath {
     private static final double SETTLED = 1e-13;
     /** A path this near to the lower figure cannot be bettered enough to matter. */
     private static final double CLOSE_ENOUGH = 1.02;
+    /** Ends this many radii apart need no path of another kind (Sussmann). */
+    private static final double FAR = 4;
     /** Sides and angles of the extra arc in the search. */
     private static final int SIDES = 12;
 
@@ -62,7 +64,9 @@ public final class ShortestPath {
             beginTurn = Math.acos(clamp(dot(w, 0, near, 3)));
             endTurn = Math.acos(clamp(dot(w, 0, far, 3)));
         }
-        if (laid > CLOSE_ENOUGH * floor) {
+        double apart = Math.sqrt(square(ends[9] - ends[0]) + square(ends[10] - ends[1]) + square(ends[11] - ends[2]));
+        boolean far = plain && apart > FAR * radiusMm;
+        if (!far && laid > CLOSE_ENOUGH * floor) {
             double keepBegin = beginTurn;
             double keepEnd = endTurn;
             double keepStraight = straight;
@@ -119,6 +123,11 @@ public final class ShortestPath {
         return endTurn;
     }
 
+    /** Returns the straight's direction, a copy; meaningful when {@link #plain()}. */
+    double[] straightDirection() {
+        return w.clone();
+    }
+
     /** Length of the straight between the arcs, mm; meaningful when {@link #plain()}. */
     double straightMm() {
         return straight;
@@ -159,6 +168,10 @@ public final class ShortestPath {
             }
         }
         return Math.max(least, low);
+    }
+
+    private static double square(double x) {
+        return x * x;
     }
 
     private static double clamp(double cos) {

@@ -2,7 +2,8 @@
  * Flexible lines (brake hose, fuel line, clutch line, wiring loom): the shape they take, their slack, their tightest
  * bend and their twist, over everything the car can do; and the length to buy.
  *
- * <p>{@link daylight.hose.Rod} gives one line's shape between two ends; {@link daylight.hose.ShortestPath} the shortest
+ * <p>{@link daylight.hose.HoseSearch} judges a car's lines: the slack is proved over the whole travel, the bend, the
+ * twist and the gaps to other parts are sampled and say so. {@link daylight.hose.Rod} gives one line's shape between two ends; {@link daylight.hose.ShortestPath} the shortest
  * path that does not kink. Gravity, pressure and the set from the drum are left out.
  *
  * <pre>{@code
