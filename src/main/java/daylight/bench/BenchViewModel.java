@@ -125,6 +125,7 @@ final class BenchViewModel {
     private @Nullable GapSearch lastSearch;
     private double[] values = new double[0];
     private boolean moved;
+    private boolean rowsChanging;
     private boolean measuringCurves;
     private boolean curvesWanted;
 
@@ -143,7 +144,7 @@ final class BenchViewModel {
         this.jobs = jobs;
         this.asked = asked;
         filter.addListener((property, was, is) -> {
-            shownRows.setPredicate(row -> matches(row, is));
+            change(() -> shownRows.setPredicate(row -> matches(row, is)));
             moved = true;
         });
     }
@@ -239,13 +240,14 @@ final class BenchViewModel {
             stale.set(table.get().isPresent());
         } else {
             lastSearch = null;
-            rows.clear();
+            change(rows::clear);
             table.set(Optional.empty());
             stale.set(false);
             filter.set("");
         }
         // Rows of the old table may name parts that are gone.
-        rows.removeIf(row -> !partNumbers.containsKey(row.first()) || !partNumbers.containsKey(row.second()));
+        change(() ->
+                rows.removeIf(row -> !partNumbers.containsKey(row.first()) || !partNumbers.containsKey(row.second())));
         chosen.set(chosenBefore.filter(rows::contains));
         open.set(Optional.of(car));
         moved = true;
@@ -338,7 +340,7 @@ final class BenchViewModel {
     private void show(GapTable found, double seconds) {
         Optional<GapRow> before = chosen.get();
         now.clear();
-        rows.setAll(found.rows());
+        change(() -> rows.setAll(found.rows()));
         table.set(Optional.of(found));
         stale.set(false);
         status.set(summary(found, seconds));
@@ -347,6 +349,20 @@ final class BenchViewModel {
                 .filter(row -> row.first().equals(old.first()) && row.second().equals(old.second()))
                 .findFirst()));
         moved = true;
+    }
+
+    private void change(Runnable toRows) {
+        rowsChanging = true;
+        try {
+            toRows.run();
+        } finally {
+            rowsChanging = false;
+        }
+    }
+
+    /** Whether the rows are being replaced just now: a selection that moves meanwhile is nobody's choice. */
+    boolean rowsAreChanging() {
+        return rowsChanging;
     }
 
     private static String summary(GapTable table, double seconds) {
@@ -555,6 +571,19 @@ final class BenchViewModel {
             }
         }
         return best;
+    }
+
+    /** Returns whether any handle moves a part of the chosen pair. */
+    boolean chosenMoves() {
+        OpenCar car = open.get().orElse(null);
+        GapRow row = chosen.get().orElse(null);
+        return car != null
+                && row != null
+                && !car.workspace()
+                        .handlesOf(
+                                car.bodies().get(number(row.first())),
+                                car.bodies().get(number(row.second())))
+                        .isEmpty();
     }
 
     /** Returns where a body is in the present frame, the shifts of the chosen pair included. */

@@ -344,7 +344,7 @@ final class CarScene {
             part.material.setDiffuseColor(through(colour, alpha));
             part.material.setSpecularColor(part.faded ? Color.TRANSPARENT : Color.gray(0.12));
             part.material.setSpecularPower(24);
-            glow(part.edgeMaterial, palette.get("edge"), part.faded ? FADED_EDGE : 1);
+            glow(part.edgeMaterial, palette.get(part.faded ? "quiet" : "edge"), part.faded ? FADED_EDGE : 1);
             part.faces.setMouseTransparent(part.faded && chosen.isEmpty());
         }
         order(view);

@@ -1,6 +1,7 @@
 package daylight.bench;
 
 import daylight.clearance.GapRow;
+import daylight.geometry.Direction;
 import daylight.geometry.Proximity;
 import daylight.geometry.Spot;
 import java.util.ArrayList;
@@ -130,6 +131,9 @@ final class CarView extends Region {
                 .addAll(named(firstName, "-dl-pair-first"), named(secondName, "-dl-pair-second"), nowText, shiftText);
         nowText.getStyleClass().add("small");
         shiftText.getStyleClass().add("small");
+        shiftText.setWrapText(true);
+        shiftText.setStyle("-fx-max-width: 22em;");
+        shiftText.setMinHeight(Region.USE_PREF_SIZE);
         pairCard.setMouseTransparent(true);
         pairCard.setVisible(false);
 
@@ -215,8 +219,20 @@ final class CarView extends Region {
     void frameSpot() {
         model.chosenProperty().get().ifPresent(row -> {
             Proximity gap = model.chosenNowProperty().get().orElse(row.least().found());
-            look(Viewpoint.ofGap(middle(gap), gap.normal(), scene.middle(), SPOT_RADIUS_MM));
+            look(atGap(row, gap));
         });
+    }
+
+    /** A view of a gap with the smaller of the two parts in front of the larger. */
+    private Viewpoint atGap(GapRow row, Proximity gap) {
+        double first = model.partNumber(row.first()).stream()
+                .mapToDouble(scene::radiusMm)
+                .sum();
+        double second = model.partNumber(row.second()).stream()
+                .mapToDouble(scene::radiusMm)
+                .sum();
+        Direction towardsSmaller = second <= first ? gap.normal() : gap.normal().reversed();
+        return Viewpoint.ofGap(middle(gap), towardsSmaller, scene.middle(), SPOT_RADIUS_MM);
     }
 
     private static Spot middle(Proximity gap) {
@@ -254,7 +270,7 @@ final class CarView extends Region {
                     .isPresent();
             if (!same) {
                 Proximity gap = row.least().found();
-                look(Viewpoint.ofGap(middle(gap), gap.normal(), scene.middle(), SPOT_RADIUS_MM));
+                look(atGap(row, gap));
             }
         });
         showGap();

@@ -60,9 +60,11 @@ final class CurvePane extends BorderPane {
         if (!shown) {
             choices.getChildren().clear();
             empty.setText(
-                    model.chosenProperty().get().isPresent()
-                            ? "The gap along the travel of this pair."
-                            : "Choose a gap in the list to see it along the travel.");
+                    model.chosenProperty().get().isEmpty()
+                            ? "Choose a gap in the list to see it along the travel."
+                            : model.chosenMoves()
+                                    ? "Measuring the gap along the travel."
+                                    : "No handle moves this pair: its gap changes only by what the parts may shift.");
             return;
         }
         OptionalInt chosen = model.curveHandleProperty().get();

@@ -17,9 +17,8 @@ final class Figure extends HBox {
         setAlignment(Pos.BASELINE_RIGHT);
         whole.getStyleClass().addAll(style);
         part.getStyleClass().addAll(style);
-        whole.setAlignment(Pos.BASELINE_RIGHT);
-        whole.setStyle("-fx-min-width: 2.3em; -fx-pref-width: 2.3em;");
-        part.setStyle("-fx-min-width: 2.9em; -fx-pref-width: 2.9em;");
+        whole.setMinWidth(USE_PREF_SIZE);
+        part.setStyle("-fx-min-width: 3.3em; -fx-pref-width: 3.3em;");
         getChildren().addAll(whole, part);
     }
 
@@ -29,11 +28,8 @@ final class Figure extends HBox {
         whole.setText(number.whole());
         part.setText(number.rest());
         // A decimal belongs together; a whole number and its fraction stand a little apart.
-        setSpacing(
-                number.rest().startsWith(".")
-                                || number.whole().endsWith("-")
-                                || number.whole().endsWith("(")
-                        ? 0
-                        : 3);
+        boolean apart = !number.whole().isEmpty()
+                && Character.isDigit(number.whole().charAt(number.whole().length() - 1));
+        setSpacing(apart && number.rest().contains("/") ? 3 : 0);
     }
 }

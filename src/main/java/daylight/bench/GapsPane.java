@@ -9,6 +9,7 @@ import java.util.OptionalDouble;
 import javafx.beans.InvalidationListener;
 import javafx.beans.WeakInvalidationListener;
 import javafx.beans.binding.Bindings;
+import javafx.geometry.Insets;
 import javafx.geometry.Pos;
 import javafx.scene.control.Button;
 import javafx.scene.control.Label;
@@ -25,6 +26,9 @@ import org.jspecify.annotations.Nullable;
 
 /** The list of gaps, tightest first. Choosing a row moves the car to where that gap is least. */
 final class GapsPane extends BorderPane {
+    /** Room for the list's scroll bar. */
+    private static final double SCROLL_BAR_PX = 14;
+
     private final BenchViewModel model;
     private final TextField filter = new TextField();
     private final ListView<GapRow> list;
@@ -70,12 +74,17 @@ final class GapsPane extends BorderPane {
             }
         });
         list.getSelectionModel().selectedItemProperty().addListener((property, was, is) -> {
-            if (is != null && !following) {
+            if (is != null && !following && !model.rowsAreChanging()) {
                 model.choose(is);
             }
         });
         model.chosenProperty().addListener(property -> follow());
-        model.shownRows().addListener((InvalidationListener) property -> follow());
+        model.tableProperty().addListener((property, was, is) -> {
+            if (was.isEmpty()) {
+                list.scrollTo(0);
+            }
+        });
+        model.framesProperty().addListener(property -> follow());
         setCenter(list);
     }
 
@@ -84,10 +93,14 @@ final class GapsPane extends BorderPane {
         following = true;
         try {
             GapRow chosen = model.chosenProperty().get().orElse(null);
-            if (chosen == null) {
-                list.getSelectionModel().clearSelection();
-            } else if (!chosen.equals(list.getSelectionModel().getSelectedItem())) {
-                list.getSelectionModel().select(chosen);
+            GapRow selected = list.getSelectionModel().getSelectedItem();
+            if (chosen != selected) {
+                int at = chosen == null ? -1 : list.getItems().indexOf(chosen);
+                if (at >= 0) {
+                    list.getSelectionModel().clearAndSelect(at);
+                } else {
+                    list.getSelectionModel().clearSelection();
+                }
             }
         } finally {
             following = false;
@@ -220,6 +233,18 @@ final class GapsPane extends BorderPane {
             setAccessibleText(row.state().word() + ", " + row.first() + " and " + row.second() + ", least gap "
                     + model.wording().gapWithUnit(row.least().found().distanceMm()) + ", " + place(row));
             setGraphic(line);
+        }
+
+        /** The toolkit asks a cell's graphic for its height without a width, and so without its line breaks. */
+        @Override
+        protected double computePrefHeight(double width) {
+            if (getGraphic() == null) {
+                return super.computePrefHeight(width);
+            }
+            Insets in = getInsets();
+            Insets list = getListView().getInsets();
+            double inside = getListView().getWidth() - list.getLeft() - list.getRight() - SCROLL_BAR_PX;
+            return snapSizeY(line.prefHeight(inside - in.getLeft() - in.getRight())) + in.getTop() + in.getBottom();
         }
 
         private String place(GapRow row) {

@@ -68,7 +68,7 @@ final class TravelPane extends BorderPane {
         double low = handle.handle().lowest();
         double high = handle.handle().highest();
         Button first = to(handle, "full " + (reversed ? handle.highWord() : handle.lowWord()), reversed ? high : low);
-        Button middle = to(handle, "ride height", 0);
+        Button middle = to(handle, handle.lowWord().equals("shut") ? "shut" : "ride height", 0);
         Button last = to(handle, "full " + (reversed ? handle.lowWord() : handle.highWord()), reversed ? low : high);
         FlowPane buttons = new FlowPane(6, 4, first, middle, last);
         if (low == 0) {

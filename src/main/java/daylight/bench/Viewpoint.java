@@ -148,7 +148,7 @@ record Viewpoint(Spot target, double azimuthRad, double elevationRad, double dis
      * Returns a view of a gap that shows it across, not end on, and from outside the car rather than through it.
      *
      * @param spot the middle of the gap
-     * @param normal direction of the gap
+     * @param normal direction of the gap, towards the part that should be in front
      * @param car the middle of the car
      * @param radiusMm how much to show around the spot
      */
@@ -170,7 +170,7 @@ record Viewpoint(Spot target, double azimuthRad, double elevationRad, double dis
                 double outward = (towards.x() * outX + towards.y() * outY + towards.z() * outZ) / out;
                 // A view from below or from high up is harder to read than a level one.
                 double level = elevation < 0 ? 0.25 : elevation > 30 ? 0.1 : 0;
-                double score = 0.8 * outward - 1.4 * endOn * endOn - level;
+                double score = 0.8 * outward - 1.4 * endOn * endOn + 0.6 * endOn - level;
                 if (score > bestScore + 1e-9) {
                     bestScore = score;
                     bestAzimuth = a;

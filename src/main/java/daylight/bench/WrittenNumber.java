@@ -25,6 +25,8 @@ record WrittenNumber(String whole, String rest) {
             }
             return new WrittenNumber(text.substring(0, from), text.substring(from));
         }
-        return new WrittenNumber(text, "");
+        return text.endsWith(")")
+                ? new WrittenNumber(text.substring(0, text.length() - 1), ")")
+                : new WrittenNumber(text, "");
     }
 }

@@ -14,7 +14,8 @@ class WrittenNumberTest {
         "3, 3, ''",
         "-1 1/4, -1, 1/4",
         "365.1, 365, .1",
-        "(1/2), (, 1/2)"
+        "(1/2), (, 1/2)",
+        "(1), (1, )"
     })
     void numbersPartWhereTheFractionBegins(String text, String whole, String part) {
         assertThat(WrittenNumber.of(text)).isEqualTo(new WrittenNumber(whole, part));
