@@ -16,8 +16,17 @@ final class Draws {
 
     /** Starts the sequence of one chunk of work: it depends on seed and chunk alone. */
     void start(long seed, long chunk) {
-        random = new SplittableRandom(seed + SPREAD * (chunk + 1));
+        // SplittableRandom itself steps by this number: unmixed, the sequence of each chunk would be that of the chunk
+        // before, one step on, and the draws of neighbouring chunks would repeat one another.
+        random = new SplittableRandom(mixed(seed + SPREAD * (chunk + 1)));
         hasSpare = false;
+    }
+
+    /** The finishing step of MurmurHash3: each bit of the outcome depends on all bits of the input. */
+    private static long mixed(long bits) {
+        long z = (bits ^ (bits >>> 33)) * 0xff51afd7ed558ccdL;
+        z = (z ^ (z >>> 33)) * 0xc4ceb9fe1a85ec53L;
+        return z ^ (z >>> 33);
     }
 
     /** Returns a normal number of mean 0 and deviation 1 (Marsaglia's polar method). */
