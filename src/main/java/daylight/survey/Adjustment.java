@@ -186,7 +186,9 @@ public final class Adjustment {
 
     /** Returns whether every point is fixed as the datum asks, in one place. */
     public boolean allFixed() {
-        return unfixed.isEmpty() && mirrorChoices.isEmpty() && (datum == Survey.Datum.FREE || floating.isEmpty());
+        boolean mayFloat =
+                datum == Survey.Datum.FREE && network.points().stream().noneMatch(SurveyPoint.Known.class::isInstance);
+        return unfixed.isEmpty() && mirrorChoices.isEmpty() && (mayFloat || floating.isEmpty());
     }
 
     /**

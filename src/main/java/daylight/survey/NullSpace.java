@@ -25,6 +25,9 @@ final class NullSpace {
     /** A point is free along a direction when it moves there, squared, by this share of the most mobile point. */
     private static final double PARTLY = 0.05;
 
+    /** With fewer sought points than this beside known ones, each is named by itself. */
+    private static final int WHOLE_CAR = 3;
+
     final double[] covariance;
     final int defect;
     final List<Unfixed> unfixed = new ArrayList<>();
@@ -57,7 +60,9 @@ final class NullSpace {
                 space[d][j] = v[j][rank + d];
             }
         }
-        double[][] whole = wholeMotions(compiled);
+        // One or two points that swing about known ones are no floating car.
+        boolean known = compiled.soughtPoint.length < compiled.pointCount;
+        double[][] whole = known && compiled.soughtPoint.length < WHOLE_CAR ? new double[0][] : wholeMotions(compiled);
         double[][] datumSpace = inBoth(space, whole, n);
         double[][] rest = without(space, datumSpace, n);
         for (int m = 0; m < whole.length; m++) {
@@ -75,7 +80,7 @@ final class NullSpace {
             add(v, r, 1 / (singular[r] * singular[r]), n);
         }
         double loose = SurveyedPoints.LOOSE_MM * SurveyedPoints.LOOSE_MM;
-        for (double[] direction : datum == Survey.Datum.FREE ? rest : space) {
+        for (double[] direction : datum == Survey.Datum.FREE && !known ? rest : space) {
             for (int i = 0; i < n; i++) {
                 for (int j = 0; j < n; j++) {
                     covariance[i * n + j] += loose * direction[i] * direction[j];

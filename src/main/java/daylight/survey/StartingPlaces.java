@@ -38,6 +38,11 @@ final class StartingPlaces {
     /** The same when only the mirror image of a place is looked for. */
     private static final int MIRROR_TRIPLES = 10;
 
+    /** Candidates of one point that are moved to fit; the rest are only looked at. */
+    private static final int MOST_POLISHED = 6;
+    /** Three readings off grossly: no place nearby suits them. */
+    private static final double HOPELESS = 3 * GROSS * GROSS;
+
     private static final int POLISH_STEPS = 12;
     private static final int DIRECTIONS = 14;
     private static final double TYPICAL_MM = 400;
@@ -46,6 +51,15 @@ final class StartingPlaces {
     private final List<Optional<Spot>> guesses;
     private final boolean[] placed;
     private final int[][] rowsOf;
+
+    /** Rows of each point's neighbours, to know whose standing changes when it is placed. */
+    private final int[][] neighbours;
+
+    private final double[] standings;
+    /** Rows of the point in hand whose other points are placed, and how many. */
+    private final int[] usableRows;
+
+    private int usableCount;
 
     private final List<double[]> candidates = new ArrayList<>();
     private final List<Meets> meets = new ArrayList<>();
@@ -77,6 +91,23 @@ final class StartingPlaces {
                 rowsOf[p][count[p]++] = i;
             }
         }
+        this.neighbours = neighbours();
+        this.standings = new double[readings.pointCount];
+        this.usableRows = new int[Arrays.stream(count).max().orElse(0)];
+    }
+
+    private int[][] neighbours() {
+        int[][] all = new int[readings.pointCount][];
+        for (int p = 0; p < all.length; p++) {
+            BitSet near = new BitSet();
+            for (int i : rowsOf[p]) {
+                for (int other : readings.pointsOf[i]) {
+                    near.set(other);
+                }
+            }
+            all[p] = near.stream().toArray();
+        }
+        return all;
     }
 
     /** How often the last placing had two places to choose from. */
@@ -96,20 +127,23 @@ final class StartingPlaces {
         for (int p = 0; p < placed.length; p++) {
             placed[p] = readings.unknownOf[p] < 0;
         }
+        for (int p : readings.soughtPoint) {
+            standings[p] = standing(p);
+        }
         for (int left = readings.soughtPoint.length; left > 0; left--) {
             int next = -1;
-            double best = Double.NEGATIVE_INFINITY;
             for (int p : readings.soughtPoint) {
-                if (!placed[p]) {
-                    double standing = standing(p);
-                    if (standing > best) {
-                        best = standing;
-                        next = p;
-                    }
+                if (!placed[p] && (next < 0 || standings[p] > standings[next])) {
+                    next = p;
                 }
             }
             placeOne(next, random, turned);
             placed[next] = true;
+            for (int p : neighbours[next]) {
+                if (!placed[p]) {
+                    standings[p] = standing(p);
+                }
+            }
         }
     }
 
@@ -125,14 +159,14 @@ final class StartingPlaces {
     /** Collects what the placed points say of p; returns the number of readings, those that are no locus included. */
     private int gather(int p) {
         meets.clear();
-        int usable = 0;
+        usableCount = 0;
         for (int i : rowsOf[p]) {
             if (usable(i, p)) {
-                usable++;
+                usableRows[usableCount++] = i;
                 locus(i, p).ifPresent(meets::add);
             }
         }
-        return usable;
+        return usableCount;
     }
 
     private boolean usable(int i, int p) {
@@ -234,6 +268,7 @@ final class StartingPlaces {
                 });
             }
         }
+        best(p);
         double[] cost = new double[candidates.size()];
         int best = 0;
         for (int k = 0; k < cost.length; k++) {
@@ -259,6 +294,29 @@ final class StartingPlaces {
         }
         double[] chosen = candidates.get(best);
         set(p, chosen[0], chosen[1], chosen[2]);
+    }
+
+    /** Keeps the most promising candidates, those near a better one left out; a guess always stays. */
+    private void best(int p) {
+        if (candidates.size() <= MOST_POLISHED) {
+            return;
+        }
+        int first = guesses.get(p).isPresent() ? 1 : 0;
+        List<double[]> rough = new ArrayList<>();
+        for (double[] at : candidates.subList(first, candidates.size())) {
+            rough.add(new double[] {at[0], at[1], at[2], cost(p, at)});
+        }
+        rough.sort((a, b) -> Double.compare(a[3], b[3]));
+        candidates.subList(first, candidates.size()).clear();
+        for (double[] at : rough) {
+            boolean near = candidates.size() > MOST_POLISHED;
+            for (int k = first; k < candidates.size() && !near; k++) {
+                near = apart(candidates.get(k), at) < 2 * ONE_PLACE_MM;
+            }
+            if (!near) {
+                candidates.add(new double[] {at[0], at[1], at[2]});
+            }
+        }
     }
 
     /** Of two places that fit: the nearer to the guess, or without one that above the floor. */
@@ -287,6 +345,9 @@ final class StartingPlaces {
         double least = cost(p, here);
         Optional<Spot> found = Optional.empty();
         for (double[] candidate : candidates) {
+            if (apart(candidate, here) < ONE_PLACE_MM || cost(p, candidate) > least + HOPELESS) {
+                continue;
+            }
             polish(p, candidate);
             if (apart(candidate, here) > ONE_PLACE_MM && cost(p, candidate) < least + EVEN) {
                 found = Optional.of(new Spot(candidate[0], candidate[1], candidate[2]));
@@ -450,10 +511,8 @@ final class StartingPlaces {
     private double smooth(int p, double[] at, double[] normal, double[] slope) {
         set(p, at[0], at[1], at[2]);
         double sum = 0;
-        for (int i : rowsOf[p]) {
-            if (!usable(i, p)) {
-                continue;
-            }
+        for (int r = 0; r < usableCount; r++) {
+            int i = usableRows[r];
             double residual = readings.residual(i);
             double rough = rough(i);
             double t = residual / rough;
@@ -502,11 +561,9 @@ final class StartingPlaces {
     private double cost(int p, double[] at) {
         set(p, at[0], at[1], at[2]);
         double sum = 0;
-        for (int i : rowsOf[p]) {
-            if (usable(i, p)) {
-                double t = readings.residual(i) / rough(i);
-                sum += Math.min(t * t, GROSS * GROSS);
-            }
+        for (int r = 0; r < usableCount; r++) {
+            double t = readings.residual(usableRows[r]) / rough(usableRows[r]);
+            sum += Math.min(t * t, GROSS * GROSS);
         }
         return sum;
     }

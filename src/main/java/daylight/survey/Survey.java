@@ -31,7 +31,8 @@ public final class Survey {
         /**
          * Only the points among one another: the whole may float and turn where nothing holds it. It then stays near
          * the guesses, and the doubt of its coordinates is the least that any choice of axes gives (inner
-         * constraints); what is computed from distances and angles does not depend on it.
+         * constraints); what is computed from distances and angles does not depend on it. With a known point in
+         * the network there is nothing to choose, and this is as {@link #CAR_AXES}.
          */
         FREE
     }
