@@ -38,6 +38,15 @@ final class Garage {
     private final SplittableRandom random;
 
     Garage(long seed, int count) {
+        this(seed, count, 2);
+    }
+
+    /**
+     * A garage with more or fewer tapes.
+     *
+     * @param extra tapes of each point beyond the one or two that it needs: so many to pegs and as many to other points
+     */
+    Garage(long seed, int count, int extra) {
         random = new SplittableRandom(seed);
         points.add(new SurveyPoint.Known(FLOOR, Spot.ORIGIN));
         truth.add(Spot.ORIGIN);
@@ -77,10 +86,10 @@ final class Garage {
                 offset(at, Axis.LEFT);
             }
             int to = random.nextInt(4);
-            for (int t = 0; t < (tapeOnly ? 4 : 3); t++) {
+            for (int t = 0; t < (tapeOnly ? 2 : 1) + extra; t++) {
                 distance(at, PEG + (to + t) % 4);
             }
-            for (int t = 0; t < 2 && at > POINT + 1; t++) {
+            for (int t = 0; t < extra && at > POINT + 1; t++) {
                 int other = POINT + random.nextInt(at - POINT);
                 if (mirrored && other == at - 1) {
                     other = Math.max(POINT, at - 2);
