@@ -38,6 +38,11 @@ public final class Linkage {
     /** Steps shorter than this (mm, or rad times 100 mm) are not tried: the end of the reachable range is known so
      * well. */
     private static final double SHORTEST_STEP = 1e-3;
+    /** Longest step of a driver between neighbours, mm: as the longest turn of a body, at {@link #RADIAN_MM}. Without
+     * it a crank that is asked for a whole turn would be taken to have made it. */
+    private static final double LONGEST_STEP = 35;
+    /** Near a dead point the tangent changes by at most this share between neighbours. */
+    private static final double LARGEST_TANGENT_CHANGE = 0.5;
     /** A radian of a turning driver counts as this many mm when steps are compared. */
     private static final double RADIAN_MM = 100;
     /** A misfit below this, mm, is none: the joints close there, on an assembly that cannot be reached. */
@@ -60,6 +65,7 @@ public final class Linkage {
     private final double[] from;
     private final double[] trial;
     private final double[] furthest;
+    private final double[] tangent;
     private final Loop singularAtRideHeight;
     private final boolean hasSingular;
     private boolean ratesKnown;
@@ -101,6 +107,7 @@ public final class Linkage {
         from = new double[drivers];
         trial = new double[drivers];
         furthest = new double[drivers];
+        tangent = new double[state.twist.length];
     }
 
     private Loop emptyLoop() {
@@ -259,31 +266,96 @@ public final class Linkage {
             double move = Math.abs(to[i] - from[i]) * (turns(i) ? RADIAN_MM : 1);
             way = Math.max(way, move);
         }
+        boolean carefully = false;
         double done = 0;
-        double step = 1;
+        double step = Math.min(1, LONGEST_STEP / way);
         for (int k = 0; k < MOST_STEPS; k++) {
             boolean last = done + step >= 1;
             for (int i = 0; i < drivers; i++) {
                 trial[i] = last ? to[i] : from[i] + (done + step) * (to[i] - from[i]);
             }
             saved.placesFrom(state);
-            if (moveAll(trial)) {
+            boolean careful = carefully || nearDeadPoint();
+            boolean moved = (!careful || keepTangent()) && moveAll(trial);
+            if (moved && !careful && nearDeadPoint()) {
+                // A dead point has come near in this step: take it again, and look at the tangents.
+                carefully = true;
+                moved = false;
+            } else {
+                if (moved && careful) {
+                    moved = tangentStays();
+                }
+                carefully = false;
+                step *= moved ? 1 : 0.5;
+            }
+            if (moved) {
                 System.arraycopy(trial, 0, at, 0, drivers);
                 if (last) {
                     return true;
                 }
                 done += step;
-                step *= 2;
+                step = Math.min(2 * step, LONGEST_STEP / way);
             } else {
                 state.placesFrom(saved);
                 forget();
-                step *= 0.5;
-                if (step * way < SHORTEST_STEP) {
+                if (!carefully && step * way < SHORTEST_STEP) {
                     return false;
                 }
             }
         }
         return false;
+    }
+
+    private boolean nearDeadPoint() {
+        for (Loop loop : loops) {
+            if (loop.nearDeadPoint()) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    /** Keeps the rates at the present position for {@link #tangentStays}. */
+    private boolean keepTangent() {
+        for (Loop loop : loops) {
+            if (!loop.velocities(at)) {
+                return false;
+            }
+        }
+        System.arraycopy(state.twist, 0, tangent, 0, tangent.length);
+        return true;
+    }
+
+    /**
+     * Whether the way through all bodies' places goes on in about the direction that it had before the step. Near a
+     * dead point two assemblies cross; both close, and only the direction tells which one goes on smoothly.
+     */
+    private boolean tangentStays() {
+        for (Loop loop : loops) {
+            if (!loop.velocities(trial)) {
+                return false;
+            }
+        }
+        double changed = 0;
+        double before = 0;
+        double after = 0;
+        for (int b = 1; b < state.bodies; b++) {
+            for (int c = 0; c < 6; c++) {
+                double was = 0;
+                double is = 0;
+                for (int i = 0; i < drivers; i++) {
+                    int k = state.twistAt(b, i) + c;
+                    was += tangent[k] * (trial[i] - at[i]);
+                    is += state.twist[k] * (trial[i] - at[i]);
+                }
+                double scale = c < 3 ? RADIAN_MM * RADIAN_MM : 1;
+                changed += scale * (is - was) * (is - was);
+                before += scale * was * was;
+                after += scale * is * is;
+            }
+        }
+        double allowed = LARGEST_TANGENT_CHANGE * LARGEST_TANGENT_CHANGE * Math.max(before, after);
+        return changed <= allowed;
     }
 
     private boolean moveAll(double[] q) {

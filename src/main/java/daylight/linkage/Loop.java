@@ -40,8 +40,17 @@ final class Loop {
     /** A pivot below this (all equations and unknowns in mm) counts as none: the last place where a hair's breadth
      * of driver moves a body by a hundred metres. */
     static final double LEAST_PIVOT = 1e-8;
+    /** A pivot that has shrunk to this share of ride height's is a dead point. Closer to one, two assemblies are within
+     * the arithmetic's reach of each other (their distance goes with the pivot, their misfit with its square). */
+    private static final double LEAST_SHARE_OF_PIVOT = 1e-4;
+    /** Below this share of ride height's pivot, or this pivot, a dead point may be near. */
+    private static final double NEAR_DEAD_POINT = 0.3;
+
+    private static final double SMALL_PIVOT = 0.03;
+    /** The pivot shrinks to no less than this share in one step, so that a dead point is not stepped over. */
+    private static final double LARGEST_SHRINK = 0.3;
     /** No body turns further than this between neighbouring positions, rad: far from any mirrored assembly. */
-    private static final double LARGEST_TURN = 0.35;
+    static final double LARGEST_TURN = 0.35;
     /** Nor does any rod swing further (cosine of 0.45 rad). */
     private static final double LARGEST_SWING_COSINE = Math.cos(0.45);
     /** Newton's corrections must shrink at least so fast, or the start was too far (Deuflhard, Newton Methods for
@@ -127,6 +136,7 @@ final class Loop {
     final int[] rowExchanges;
     private boolean factorsValid;
     private double rideHeightPivot;
+    private double pivot;
     int corrections;
     double residualMm;
 
@@ -275,6 +285,7 @@ final class Loop {
         evaluateVectors();
         evaluateJacobian();
         rideHeightPivot = factor();
+        pivot = rideHeightPivot;
         factorsValid = Math.abs(rideHeightPivot) > LEAST_PIVOT;
         return factorsValid;
     }
@@ -345,6 +356,8 @@ final class Loop {
         apply();
         misfit = evaluateResidual(q);
         boolean fresh = false;
+        boolean looked = false;
+        double was = Math.abs(pivot);
         double last = predicted;
         for (int i = 1; misfit > CLOSED_MM || !(misfit < Double.POSITIVE_INFINITY); i++) {
             if (i > MOST_CORRECTIONS) {
@@ -357,6 +370,7 @@ final class Loop {
                     return TURNED_OVER;
                 }
                 fresh = true;
+                looked = true;
             }
             double size = correct();
             double allowed = last * (i == 1 ? FIRST_CORRECTION : CONTRACTION);
@@ -373,7 +387,22 @@ final class Loop {
             last = size;
         }
         residualMm = misfit;
-        return swungTooFar() ? TOO_FAR : MOVED;
+        if (swungTooFar()) {
+            return TOO_FAR;
+        }
+        // The matrix was that of the predicted place. Where none was made, or a dead point is near, look at the place
+        // itself too: two assemblies that cross at a dead point cannot be told apart by small corrections alone.
+        if (!looked || nearDeadPoint()) {
+            evaluateJacobian();
+            if (!freshFactors()) {
+                return TURNED_OVER;
+            }
+        }
+        if (!(Math.abs(pivot) > LARGEST_SHRINK * was)) {
+            factorsValid = false;
+            return TOO_FAR;
+        }
+        return MOVED;
     }
 
     /** Whether a rod has swung so far since the last position that a mirrored assembly may be within reach. */
@@ -393,10 +422,17 @@ final class Loop {
         return false;
     }
 
+    /** Whether the last matrix says that a dead point may be near. */
+    boolean nearDeadPoint() {
+        return how == BY_NEWTON
+                && !(Math.abs(pivot) > Math.max(SMALL_PIVOT, NEAR_DEAD_POINT * Math.abs(rideHeightPivot)));
+    }
+
     /** Factors the Jacobian; false when it is near-singular or of the other assembly. */
     private boolean freshFactors() {
-        double pivot = factor();
-        factorsValid = Math.abs(pivot) > LEAST_PIVOT && pivot > 0 == rideHeightPivot > 0;
+        pivot = factor();
+        double least = Math.max(LEAST_PIVOT, LEAST_SHARE_OF_PIVOT * Math.abs(rideHeightPivot));
+        factorsValid = Math.abs(pivot) > least && pivot > 0 == rideHeightPivot > 0;
         return factorsValid;
     }
 
@@ -772,6 +808,16 @@ final class Loop {
         return sum;
     }
 
+    /** How far an equation is from closing, mm: for a rod the difference of its length. */
+    double openMm(int k) {
+        int t = firstTerm[k];
+        if (firstTerm[k + 1] == t + 1 && termA[t] == termB[t]) {
+            double length = 0.5 / weight[t];
+            return Math.sqrt(Math.max(0, length * length + 2 * length * residual[k])) - length;
+        }
+        return residual[k];
+    }
+
     /** Refreshes residuals and Jacobian where the bodies are now. */
     void refreshJacobian(double[] q) {
         evaluateResidual(q);
@@ -801,7 +847,7 @@ final class Loop {
                 }
             }
             evaluateJacobian();
-            double pivot = factor();
+            pivot = factor();
             factorsValid = Math.abs(pivot) > LEAST_PIVOT;
             if (!factorsValid) {
                 return false;

@@ -68,7 +68,8 @@ final class Misfit {
         double sum = 0;
         for (int k = 0; k < loop.equations; k++) {
             if (loop.joint[k].equals(joint)) {
-                sum += loop.residual[k] * loop.residual[k];
+                double open = loop.openMm(k);
+                sum += open * open;
             }
         }
         return Math.sqrt(sum);
