@@ -284,17 +284,28 @@ final class PairSearch {
         if (reachA == Kinematics.Reach.NOT_REACHED || reachB == Kinematics.Reach.NOT_REACHED) {
             return withoutProof(box, parentFloor, lessOfA ? bodyA : bodyB);
         }
-        box.centreInto(values);
-        double centreGap = measure(box);
-        if (plays.length > 0) {
-            // From the closest shift on, the floor loses nothing to the plays.
-            reachA = kinematics.fill(bodyA, box, offsetsA, wanderA);
-            reachB = kinematics.fill(bodyB, box, offsetsB, wanderB);
+        boolean proved = !lessOfA && reachB == Kinematics.Reach.PROVED;
+        double centreGap = Double.POSITIVE_INFINITY;
+        if (plays.length > 0 || !proved) {
+            box.centreInto(values);
+            centreGap = measure(box);
         }
-        if (reachA != Kinematics.Reach.PROVED || reachB != Kinematics.Reach.PROVED) {
+        if (!proved) {
             return withoutProof(box, parentFloor, lessOfA ? bodyA : bodyB);
         }
+        if (plays.length > 0) {
+            // From the closest shift on, the floor loses nothing to the plays.
+            kinematics.fill(bodyA, box, offsetsA, wanderA);
+            kinematics.fill(bodyB, box, offsetsB, wanderB);
+        }
         double floor = floor(box, enough);
+        if (plays.length == 0) {
+            centreGap = gauge.centreMm();
+            if (gauge.isExact() && centreGap < bestMm) {
+                box.centreInto(values);
+                measure(box);
+            }
+        }
         floor = Math.max(parentFloor, Math.min(floor, centreGap));
         int split = -1;
         if (floor < enough) {

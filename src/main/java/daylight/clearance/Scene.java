@@ -57,11 +57,12 @@ final class Scene {
             solids[p] = Solid.of(parts.get(p).shape());
             bodies[p] = workspace.bodyIndex(parts.get(p).body());
         }
+        Gauge gauge = new Gauge();
         List<Pair> pairs = new ArrayList<>();
         List<LeftOut> leftOut = new ArrayList<>();
         for (int a = 0; a < parts.size(); a++) {
             for (int b = a + 1; b < parts.size(); b++) {
-                Optional<String> reason = reasonToLeaveOut(car, workspace, solids, bodies, a, b);
+                Optional<String> reason = reasonToLeaveOut(car, workspace, gauge, solids, bodies, a, b);
                 if (reason.isPresent()) {
                     leftOut.add(new LeftOut(parts.get(a).name(), parts.get(b).name(), reason.get()));
                 } else {
@@ -85,7 +86,7 @@ final class Scene {
     }
 
     private static Optional<String> reasonToLeaveOut(
-            Car car, Workspace workspace, Solid[] solids, int[] bodies, int a, int b) {
+            Car car, Workspace workspace, Gauge gauge, Solid[] solids, int[] bodies, int a, int b) {
         if (bodies[a] == bodies[b]) {
             return Optional.of("same body: " + workspace.bodyName(bodies[a]));
         }
@@ -99,11 +100,11 @@ final class Scene {
         if (!workspace.moveAgainstOneAnother(bodies[a], bodies[b])) {
             return Optional.of("neither moves against the other");
         }
-        return meetAtJoint(car, solids, a, b);
+        return meetAtJoint(car, gauge, solids, a, b);
     }
 
     /** Parts of two jointed bodies that both reach the joint's spot are joined there, not rubbing. */
-    private static Optional<String> meetAtJoint(Car car, Solid[] solids, int a, int b) {
+    private static Optional<String> meetAtJoint(Car car, Gauge gauge, Solid[] solids, int a, int b) {
         Car.Part first = car.parts().get(a);
         Car.Part second = car.parts().get(b);
         for (Mechanism mechanism : car.mechanisms()) {
@@ -113,7 +114,7 @@ final class Scene {
                                     && joined.bodyB().equals(second.body()))
                             || (joined.bodyA().equals(second.body())
                                     && joined.bodyB().equals(first.body()));
-                    if (theirs && reaches(solids[a], joined.at()) && reaches(solids[b], joined.at())) {
+                    if (theirs && reaches(gauge, solids[a], joined.at()) && reaches(gauge, solids[b], joined.at())) {
                         return Optional.of("joined at the " + joint.name());
                     }
                 }
@@ -145,7 +146,7 @@ final class Scene {
         return List.of();
     }
 
-    private static boolean reaches(Solid solid, Spot at) {
+    private static boolean reaches(Gauge gauge, Solid solid, Spot at) {
         Solid spot = Solid.of(new Shape.Ball(at, 1e-6));
         return new Gauge()
                         .proximity(solid, Pose.RIDE_HEIGHT, spot, Pose.RIDE_HEIGHT)

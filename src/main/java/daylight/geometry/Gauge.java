@@ -154,6 +154,10 @@ public final class Gauge {
             return centre - approach;
         }
         centre = measure(a, motionA.centre, b, motionB.centre, enough + approach);
+        if (!exact) {
+            // No direction is known then; the bound is at least enough + approach, but for the last digit.
+            return Math.max(enough, centre - approach);
+        }
         if (centre - approach >= enough) {
             return centre - approach;
         }
