@@ -180,7 +180,13 @@ public final class TravelStudy {
                     .filter(limit -> TravelEnds.belongsTo(linkage.mechanism(), limit))
                     .toList();
             unused.removeAll(own);
-            ends.put(linkage, new TravelEnds(linkage, own));
+            TravelEnds engine = new TravelEnds(linkage, own);
+            ends.put(linkage, engine);
+            if (stand.stand(linkage)) {
+                engine.overrun()
+                        .forEach(
+                                name -> cautions.add(name + " is past its limit as the car stands: measure it again."));
+            }
         }
         unused.forEach(limit -> cautions.add(limit.name()
                 + " lies between bodies of two mechanisms, or of none that moves; it ends no travel here."));
@@ -212,6 +218,68 @@ public final class TravelStudy {
                         together(axle, -1));
             }
         }
+        axles.forEach(this::steeringAtTheEnds);
+    }
+
+    /**
+     * The steering's range where the wheels of an axle are at an end of their travel. Only what ends steering counts:
+     * steering stops, leaning joints, and binding; a shock or stop that ends the travel is at its limit there anyway.
+     */
+    private void steeringAtTheEnds(WheelStation.Axle axle) {
+        Optional<String> handle = axle.left().wheel.steer();
+        if (handle.isEmpty() || !handle.equals(axle.right().wheel.steer())) {
+            return;
+        }
+        List<Linkage> linkages =
+                axle.oneLinkage() ? List.of(axle.left().linkage) : List.of(axle.left().linkage, axle.right().linkage);
+        Handle stated = handleOf(handle.get(), linkages);
+        RealRange left = travelOf(axle.left());
+        RealRange right = travelOf(axle.right());
+        double bump = Math.min(left.highest(), right.highest());
+        double droop = Math.max(left.lowest(), right.lowest());
+        for (double height : new double[] {bump, droop}) {
+            if (height == 0) {
+                continue;
+            }
+            String movement = handle.get() + " at full " + (height > 0 ? "bump" : "droop");
+            TravelEnd[] found = {
+                new TravelEnd(-stated.lowest(), new TravelEnd.Stated()),
+                new TravelEnd(stated.highest(), new TravelEnd.Stated())
+            };
+            for (Linkage linkage : linkages) {
+                double[] start = new double[linkage.driverCount()];
+                for (WheelStation station : List.of(axle.left(), axle.right())) {
+                    int d = linkage.driverNames().indexOf(station.wheel.travel());
+                    if (d >= 0) {
+                        start[d] = height;
+                    }
+                }
+                TravelEnds engine = new TravelEnds(linkage, endsOfSteering(linkage));
+                for (int side = 0; side < 2; side++) {
+                    double[] way = CarStand.way(linkage, handle.get(), side == 0 ? -1 : 1);
+                    TravelEnd end = engine.end(start, way, side == 0 ? -stated.lowest() : stated.highest());
+                    if (end.at() < found[side].at()) {
+                        found[side] = end;
+                    }
+                }
+            }
+            ranges.put(
+                    movement,
+                    new RealRange(
+                            movement,
+                            directions(handle.get(), linkages.get(0)),
+                            stated.turns(),
+                            new RealRange.Stated(stated.lowest(), stated.highest()),
+                            found[0],
+                            found[1]));
+        }
+    }
+
+    private List<Limit> endsOfSteering(Linkage linkage) {
+        return car.limits().stream()
+                .filter(limit -> TravelEnds.belongsTo(linkage.mechanism(), limit)
+                        && (limit instanceof Limit.Swing || (limit instanceof Limit.Stop stop && stop.steering())))
+                .toList();
     }
 
     /** A way of one linkage. */
@@ -286,6 +354,14 @@ public final class TravelStudy {
                         : new RealRange.Ways(what + " to the right", what + " to the left");
             }
             return new RealRange.Ways(what + " on", what + " back");
+        }
+        if (driver instanceof Mechanism.Driver.Turn turn
+                && driver.lowest() < 0
+                && Math.abs(Direction.from(turn.first(), turn.second()).z()) > SQUARE) {
+            // By the right-hand rule about an axis that points up, positive is to the left.
+            return turn.second().z() > turn.first().z()
+                    ? new RealRange.Ways("to the left", "to the right")
+                    : new RealRange.Ways("to the right", "to the left");
         }
         return driver.lowest() == 0 || driver.highest() == 0
                 ? new RealRange.Ways("", "")

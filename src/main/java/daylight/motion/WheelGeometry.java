@@ -4,7 +4,6 @@ import daylight.car.Readout;
 import daylight.geometry.Direction;
 import daylight.geometry.Spot;
 import daylight.linkage.Linkage;
-import java.util.Optional;
 
 /**
  * The wheel geometry of one wheel: how it stands at the linkage's last position and how that changes. Definitions and
@@ -48,11 +47,6 @@ public final class WheelGeometry {
                 .map(axis -> rates.body(axis.upper().body()))
                 .orElse(body);
         this.side = wheel.left() ? 1 : -1;
-    }
-
-    /** Returns the wheel. */
-    public Readout.Wheel wheel() {
-        return wheel;
     }
 
     /** Returns how the wheel stands at the linkage's last position. */
@@ -148,15 +142,5 @@ public final class WheelGeometry {
     /** Returns the rate of atan2(p, q), degrees. */
     private static double turning(double p, double q, double rateP, double rateQ) {
         return Math.toDegrees((q * rateP - p * rateQ) / (p * p + q * q));
-    }
-
-    /** Returns the loaded radius, mm. */
-    public double loadedRadiusMm() {
-        return loadedRadiusMm;
-    }
-
-    /** Returns the steering axis of the wheel, if it has one. */
-    public Optional<Readout.SteeringAxis> steeringAxis() {
-        return wheel.steeringAxis();
     }
 }

@@ -17,7 +17,7 @@ import java.util.OptionalDouble;
 public final class TravelSvg {
     private static final int COLUMNS = 3;
     private static final int PANEL_WIDTH = 320;
-    private static final int PANEL_HEIGHT = 230;
+    private static final int PANEL_HEIGHT = 240;
     private static final int MARGIN = 24;
     private static final int HEAD = 78;
     private static final int FOOT = 34;
@@ -26,7 +26,7 @@ public final class TravelSvg {
 
     private static final int LEFT = 58;
     private static final int RIGHT = 14;
-    private static final int BOTTOM = 40;
+    private static final int BOTTOM = 50;
     private static final int TICKS = 5;
     /** Okabe-Ito: blue and vermillion; the second line is dashed too. */
     private static final String FIRST = "#0072B2";
@@ -154,10 +154,11 @@ public final class TravelSvg {
             polyline(curve, across, up, left, right, bottom, top, colours[c % 2], dash);
             if (panel.curves().size() > 1) {
                 double from = right - 118 + 62 * c;
-                line(from, y0 + 16, from + 18, y0 + 16, colours[c % 2], 2, dash);
+                double y = bottom + 31;
+                line(from, y - 4, from + 18, y - 4, colours[c % 2], 2, dash);
                 text(
                         from + 22,
-                        y0 + 20,
+                        y,
                         "start",
                         11,
                         "#222",
@@ -302,26 +303,32 @@ public final class TravelSvg {
             double unit = Math.pow(10, power);
             double part = rough / unit;
             double step = unit * (part <= 1 ? 1 : part <= 2 ? 2 : part <= 5 ? 5 : 10);
-            int places = Math.max(0, -(int) Math.floor(Math.log10(step) + 1e-9));
+            int places = Math.max(0, -(int) Math.floor(Math.log10(step) + ROUNDING));
             return robust
                     ? new Scale(
-                            Math.floor(low / step + 1e-9) * step, Math.ceil(high / step - 1e-9) * step, step, places)
+                            Math.floor(low / step + ROUNDING) * step,
+                            Math.ceil(high / step - ROUNDING) * step,
+                            step,
+                            places)
                     : new Scale(low, high, step, places);
         }
+
+        /** Part of a step by which division may miss a whole number of steps. */
+        private static final double ROUNDING = 1e-9;
 
         /** Values further than this many middle halves from the middle half are cut off. */
         private static final double FAR = 4;
 
         List<Double> ticks() {
             List<Double> ticks = new ArrayList<>();
-            for (long k = (long) Math.ceil(low / step - 1e-9); k * step <= high + 1e-9 * step; k++) {
+            for (long k = (long) Math.ceil(low / step - ROUNDING); k * step <= high + ROUNDING * step; k++) {
                 ticks.add(k * step);
             }
             return ticks;
         }
 
         boolean holds(double value) {
-            return value >= low - 0.5 * step && value <= high + 0.5 * step;
+            return value >= low - ROUNDING * step && value <= high + ROUNDING * step;
         }
 
         double at(double value, double from, double to) {

@@ -45,7 +45,7 @@ public final class TravelText {
     private String text() {
         line(report.car() + " (lengths in " + (inches ? "inches" : "mm") + ", angles in degrees)");
         line("");
-        line("Where each movement ends, everything else at ride height:");
+        line("Where each movement ends, everything else at ride height unless said:");
         report.ranges().forEach(range -> {
             side(range, true);
             side(range, false);

@@ -143,6 +143,32 @@ class TravelStudyTest {
     }
 
     @Test
+    void steeringAtFullBumpEndsOnItsOwnLimitsOnly() {
+        String free = CAR.replaceAll("(?m)^.*steering stop:.*\n", "")
+                // A stud that lies along the car leans as the wheel steers.
+                .replace(
+                        "along: up, housing on: lower arm, most: 40 deg",
+                        "along: forward, housing on: lower arm, most: 21 deg");
+        TravelReport report = TravelStudy.of(car(free), USUAL);
+        RealRange rest = range(report, "steer");
+        RealRange bump = range(report, "steer at full bump");
+        assertThat(rest.up().cause()).isInstanceOf(TravelEnd.Met.class);
+        assertThat(((TravelEnd.Met) rest.up().cause()).state()).isEqualTo("leans as far as it can");
+        assertThat(((TravelEnd.Met) bump.up().cause()).state())
+                .as("not on the bump stop, which is solid there")
+                .isEqualTo("leans as far as it can");
+        assertThat(bump.up().at()).isNotEqualTo(rest.up().at());
+        assertThat(range(report, "steer at full droop").ways().up()).isEqualTo("rack to the left");
+    }
+
+    @Test
+    void limitPastAtRideHeightIsCautionedAbout() {
+        TravelReport report = TravelStudy.of(car(CAR.replace("open: 370", "open: 300")), USUAL);
+        assertThat(report.cautions()).anyMatch(c -> c.contains("left shock is past its limit as the car stands"));
+        assertThat(range(report, "left travel").down().at()).isEqualTo(0);
+    }
+
+    @Test
     void tablesEndWhereTheTravelEnds() {
         TravelReport report = TravelStudy.of(car(CAR), USUAL);
         RealRange left = range(report, "left travel");
