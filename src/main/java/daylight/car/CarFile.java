@@ -122,7 +122,10 @@ public final class CarFile {
         if (root.isEmpty()) {
             throw new CarFileException(in.complaints());
         }
-        return new CarReader(in, MeshSource.NONE, moved).read(root.get());
+        MeshSource meshes = file.map(Path::getParent)
+                .<MeshSource>map(folder -> new MeshFiles(folder))
+                .orElse(MeshSource.NONE);
+        return new CarReader(in, meshes, moved).read(root.get());
     }
 
     static String name(Path file) {

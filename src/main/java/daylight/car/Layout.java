@@ -126,8 +126,17 @@ public record Layout(
             }
         }
 
+        /** A point of body A in a plane of body B. */
+        record Plane(String name, String bodyA, String bodyB, String point, Along normal) implements Joint {
+            @Override
+            public List<String> points() {
+                return with(normal, point);
+            }
+        }
+
         /** A leaf spring half from the pad of body A to an eye on body B. */
-        record Leaf(String name, String bodyA, String bodyB, String pad, String eye) implements Joint {
+        record Leaf(String name, String bodyA, String bodyB, String pad, String eye, Mechanism.LeafModel model)
+                implements Joint {
             @Override
             public List<String> points() {
                 return List.of(pad, eye);
@@ -393,7 +402,9 @@ public record Layout(
                 return new Mechanism.Joint.Guide(
                         name, a, spot(guide.point()), b, spot(guide.lineAt()), direction(guide.along(), mirrored));
             } else if (joint instanceof Joint.Leaf leaf) {
-                return new Mechanism.Joint.Leaf(name, a, spot(leaf.pad()), b, spot(leaf.eye()));
+                return new Mechanism.Joint.Leaf(name, a, spot(leaf.pad()), b, spot(leaf.eye()), leaf.model());
+            } else if (joint instanceof Joint.Plane plane) {
+                return new Mechanism.Joint.Plane(name, a, spot(plane.point()), b, direction(plane.normal(), mirrored));
             }
             throw new IllegalStateException("a joint of no known kind: " + joint + ". Please report this.");
         }

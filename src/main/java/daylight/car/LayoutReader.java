@@ -14,8 +14,8 @@ import java.util.Set;
 
 /** Reads a layout's file, strictly. One per file. */
 final class LayoutReader {
-    private static final String JOINT_WORDS = "Write one of ball, hinge, rod, slide, guide or leaf.";
-    private static final Set<String> LEAF_MODELS = Set.of("three links");
+    private static final String JOINT_WORDS = "Write one of ball, hinge, rod, slide, guide, plane or leaf.";
+    private static final List<String> LEAF_MODELS = List.of("three link", "even curve");
 
     private final Reading in;
     private final Map<String, Boolean> points = new LinkedHashMap<>();
@@ -195,7 +195,7 @@ final class LayoutReader {
     }
 
     private Optional<Layout.Joint> joint(YamlNode node) {
-        Optional<String> word = word(node, List.of("ball", "hinge", "rod", "slide", "guide", "leaf"));
+        Optional<String> word = word(node, List.of("ball", "hinge", "rod", "slide", "guide", "plane", "leaf"));
         if (word.isEmpty()) {
             in.complain(Kind.NOT_A_VALUE, node.place(), "this is no joint", "", JOINT_WORDS);
             return Optional.empty();
@@ -219,7 +219,9 @@ final class LayoutReader {
                 yield new Layout.Joint.Rod(name, a, b, ends.get(0), ends.get(1), body);
             }
             case "slide" ->
-                new Layout.Joint.Slide(name, a, b, at(fields, "at", 1).get(0), along(fields));
+                new Layout.Joint.Slide(name, a, b, at(fields, "at", 1).get(0), along(fields, "along"));
+            case "plane" ->
+                new Layout.Joint.Plane(name, a, b, at(fields, "point", 1).get(0), along(fields, "normal"));
             case "guide" ->
                 new Layout.Joint.Guide(
                         name,
@@ -227,23 +229,23 @@ final class LayoutReader {
                         b,
                         at(fields, "point", 1).get(0),
                         at(fields, "line at", 1).get(0),
-                        along(fields));
+                        along(fields, "along"));
             default -> {
-                fields.maybe("model").ifPresent(n -> in.choice(n, "model", List.copyOf(LEAF_MODELS)));
+                boolean evenCurve = fields.maybe("model")
+                        .map(n -> in.choice(n, "model", LEAF_MODELS).equals("even curve"))
+                        .orElse(false);
+                Mechanism.LeafModel model = evenCurve ? Mechanism.LeafModel.EVEN_CURVE : Mechanism.LeafModel.THREE_LINK;
                 yield new Layout.Joint.Leaf(
                         name,
                         a,
                         b,
                         at(fields, "pad", 1).get(0),
-                        at(fields, "eye", 1).get(0));
+                        at(fields, "eye", 1).get(0),
+                        model);
             }
         };
         fields.close();
         return Optional.of(joint);
-    }
-
-    private Layout.Along along(Fields fields) {
-        return along(fields, "along");
     }
 
     private Layout.Along along(Fields fields, String key) {
@@ -251,15 +253,15 @@ final class LayoutReader {
         if (node.isEmpty()) {
             return new Layout.Along.Fixed(Direction.FORWARD);
         }
-        List<YamlNode> items = in.list(node.get(), "along", false);
+        List<YamlNode> items = in.list(node.get(), key, false);
         if (items.size() == 2) {
-            return new Layout.Along.Between(point(items.get(0), "along"), point(items.get(1), "along"));
+            return new Layout.Along.Between(point(items.get(0), key), point(items.get(1), key));
         }
         if (items.size() == 3) {
             int mark = in.mark();
-            double x = in.number(items.get(0), "along", -1, 1);
-            double y = in.number(items.get(1), "along", -1, 1);
-            double z = in.number(items.get(2), "along", -1, 1);
+            double x = in.number(items.get(0), key, -1, 1);
+            double y = in.number(items.get(1), key, -1, 1);
+            double z = in.number(items.get(2), key, -1, 1);
             if (in.clean(mark) && (x != 0 || y != 0 || z != 0)) {
                 return new Layout.Along.Fixed(Direction.of(x, y, z));
             }
@@ -270,7 +272,7 @@ final class LayoutReader {
         in.complain(
                 Kind.WRONG_COUNT,
                 node.get().place(),
-                "along is no direction",
+                key + " is no direction",
                 "",
                 "Write [x, y, z] with numbers from -1 to 1, not all zero, or two points.");
         return new Layout.Along.Fixed(Direction.FORWARD);
@@ -306,7 +308,7 @@ final class LayoutReader {
         Optional<String> shared = fields.maybeText("shared");
         Layout.Driver driver = switch (word.get()) {
             case "rise" -> new Layout.Driver.Rise(name, of, at(fields, "at", 1).get(0), least, most, shared);
-            case "travel" -> new Layout.Driver.Travel(name, of, along(fields), least, most, shared);
+            case "travel" -> new Layout.Driver.Travel(name, of, along(fields, "along"), least, most, shared);
             case "turn" -> {
                 List<String> axis = at(fields, "at", 2);
                 yield new Layout.Driver.Turn(name, of, axis.get(0), axis.get(1), least, most, shared);

@@ -15,6 +15,9 @@ import java.util.stream.Stream;
 
 /** Reads the mechanisms of a car file and compiles them from their layouts. One per car. */
 final class MechanismReader {
+    /** As a prefix: the car's points are called as the layout calls them. */
+    private static final String NO_PREFIX = "none";
+
     private static final int NAMED_IN_ONE_LINE = 3;
     /** Ends of one shared movement that differ by less are the same: far below what any tape reads. */
     private static final double SAME_END = 1e-6;
@@ -24,6 +27,9 @@ final class MechanismReader {
     private final Map<String, Made> made = new LinkedHashMap<>();
     private final Set<String> broken = new LinkedHashSet<>();
     private final Map<String, String> bodyOwners = new LinkedHashMap<>();
+    /** For each body the mechanism that carries it in the end: its own, or the one on which it hangs. */
+    private final Map<String, String> roots = new LinkedHashMap<>();
+
     private final List<Car.Point> mirrorImages = new ArrayList<>();
     private final List<Car.MirrorCheck> checks = new ArrayList<>();
 
@@ -88,20 +94,110 @@ final class MechanismReader {
         checkSharedMovements();
     }
 
-    /** Returns the mechanisms; those that hang on another are part of it. */
+    /** Returns the mechanisms, in file order; what hangs on the bodies of another is part of that one. */
     List<Mechanism> mechanisms() {
         Map<String, Mechanism> byName = new LinkedHashMap<>();
         made.values().stream()
                 .sorted((a, b) ->
                         Integer.compare(a.key.place().start(), b.key.place().start()))
-                .filter(m -> owner(m).isEmpty())
-                .forEach(m -> byName.put(m.mechanism.name(), m.mechanism));
-        made.values().stream()
-                .sorted((a, b) ->
-                        Integer.compare(a.key.place().start(), b.key.place().start()))
-                .forEach(m -> owner(m).ifPresent(owner ->
-                        byName.computeIfPresent(owner, (name, carrier) -> joined(carrier, m.mechanism))));
-        return List.copyOf(byName.values());
+                .filter(m -> m.mechanism.bodies().stream()
+                        .anyMatch(body -> m.mechanism.name().equals(roots.get(body))))
+                .forEach(m -> byName.put(m.mechanism.name(), share(m.mechanism, m.mechanism.name())));
+        for (Made m : made.values()) {
+            Set<String> carriedBy = new LinkedHashSet<>();
+            m.mechanism.bodies().forEach(body -> carriedBy.add(roots.getOrDefault(body, "")));
+            carriedBy.remove(m.mechanism.name());
+            carriedBy.forEach(root ->
+                    byName.computeIfPresent(root, (name, carrier) -> joined(carrier, share(m.mechanism, root))));
+        }
+        return byName.values().stream().map(Mechanism::whole).toList();
+    }
+
+    /** Returns the part of a mechanism that one other carries (or it itself), with all that joins it. */
+    private Mechanism share(Mechanism whole, String root) {
+        List<String> own = whole.bodies().stream()
+                .filter(body -> root.equals(roots.get(body)))
+                .toList();
+        List<Mechanism.Joint> joints = whole.joints().stream()
+                .filter(joint -> own.contains(joint.bodyA()) || own.contains(joint.bodyB()))
+                .toList();
+        return new Mechanism(
+                whole.name(),
+                own,
+                joints,
+                whole.drivers().stream()
+                        .filter(driver -> moves(driver, own, joints))
+                        .toList(),
+                whole.followers().stream()
+                        .filter(follower -> own.contains(follower.body()))
+                        .toList());
+    }
+
+    private static boolean moves(Mechanism.Driver driver, List<String> own, List<Mechanism.Joint> joints) {
+        if (driver instanceof Mechanism.Driver.Rise rise) {
+            return own.contains(rise.body());
+        } else if (driver instanceof Mechanism.Driver.Travel travel) {
+            return own.contains(travel.body());
+        } else if (driver instanceof Mechanism.Driver.Turn turn) {
+            return own.contains(turn.body());
+        } else if (driver instanceof Mechanism.Driver.RodLength length) {
+            return joints.stream().anyMatch(joint -> joint.name().equals(length.rod()));
+        }
+        throw new IllegalStateException("a driver of no known kind: " + driver + ". Please report this.");
+    }
+
+    /**
+     * Says for each body of a mechanism which mechanism carries it: bodies that are joined to each other (the chassis
+     * does not count) belong together, and with the one carrier that one of them hangs on.
+     */
+    private void findRoots(YamlNode.Scalar key, Mechanism mechanism) {
+        Map<String, String> group = new LinkedHashMap<>();
+        mechanism.bodies().forEach(body -> group.put(body, body));
+        for (Mechanism.Joint joint : mechanism.joints()) {
+            unite(group, joint.bodyA(), joint.bodyB());
+        }
+        for (Mechanism.Follower follower : mechanism.followers()) {
+            if (follower instanceof Mechanism.Follower.Aim aim) {
+                unite(group, aim.body(), aim.bodyA());
+                unite(group, aim.body(), aim.bodyB());
+            }
+        }
+        Map<String, Set<String>> carriers = new LinkedHashMap<>();
+        group.forEach((body, of) -> {
+            Set<String> roots = carriers.computeIfAbsent(top(group, body), k -> new LinkedHashSet<>());
+            Optional.ofNullable(this.roots.get(body)).ifPresent(roots::add);
+        });
+        for (String body : mechanism.bodies()) {
+            Set<String> found = carriers.getOrDefault(top(group, body), Set.of());
+            roots.put(body, found.stream().findFirst().orElse(key.text()));
+        }
+        carriers.values().stream()
+                .filter(found -> found.size() > 1)
+                .findFirst()
+                .ifPresent(found -> in.complain(
+                        Kind.CONTRADICTION,
+                        key.place(),
+                        key.text() + " hangs between " + String.join(" and ", found),
+                        "What is joined together hangs on one mechanism at most, besides the chassis.",
+                        "Put one end on the chassis."));
+    }
+
+    private static void unite(Map<String, String> group, String a, String b) {
+        if (!a.equals(Mechanism.GROUND) && !b.equals(Mechanism.GROUND)) {
+            group.putIfAbsent(a, a);
+            group.putIfAbsent(b, b);
+            group.put(top(group, a), top(group, b));
+        }
+    }
+
+    private static String top(Map<String, String> group, String body) {
+        String at = body;
+        String above = group.getOrDefault(at, at);
+        while (!above.equals(at)) {
+            at = above;
+            above = group.getOrDefault(at, at);
+        }
+        return at;
     }
 
     private static Mechanism joined(Mechanism carrier, Mechanism hung) {
@@ -122,14 +218,6 @@ final class MechanismReader {
         List<T> all = new ArrayList<>(first);
         all.addAll(second);
         return all;
-    }
-
-    /** Returns the mechanism on whose bodies this one hangs, if it does. */
-    private Optional<String> owner(Made m) {
-        return m.on.values().stream()
-                .map(bodyOwners::get)
-                .filter(owner -> owner != null)
-                .findFirst();
     }
 
     /** Returns what there is to read off the mechanisms, in the order of the file. */
@@ -204,7 +292,9 @@ final class MechanismReader {
             broken.add(name);
             return;
         }
-        String prefix = fields.maybeText("prefix").orElse(name);
+        String prefix = fields.maybeText("prefix")
+                .map(written -> written.equals(NO_PREFIX) ? "" : written + " ")
+                .orElse(name + " ");
         Map<String, Double> limits = limits(fields, layout.get());
         Map<String, String> on = on(fields, layout.get());
         Map<String, Spot> points = new LinkedHashMap<>();
@@ -212,7 +302,7 @@ final class MechanismReader {
         Optional<Fields> mapped = fields.maybe("points").map(node -> Fields.of(in, node, name + " points"));
         List<Layout.MeasuredPoint> missing = new ArrayList<>();
         for (Layout.MeasuredPoint point : layout.get().points()) {
-            String car = prefix + " " + point.name();
+            String car = prefix + point.name();
             Optional<YamlNode> given = mapped.flatMap(m -> m.maybe(point.name()));
             if (given.isPresent()) {
                 if (given.get() instanceof YamlNode.Scalar scalar) {
@@ -352,34 +442,23 @@ final class MechanismReader {
         if (layout.carriers().isEmpty()) {
             return on;
         }
-        Optional<YamlNode> node =
-                fields.need("on", "Write on: and the bodies for " + Reading.oneOf(layout.carriers()) + ", in braces.");
+        Optional<YamlNode> node = fields.need(
+                "on",
+                "Write on: {" + String.join(": ..., ", layout.carriers())
+                        + ": ...} with the bodies on which it hangs.");
         if (node.isEmpty()) {
             return on;
         }
         Fields bodies = Fields.of(in, node.get(), "on");
-        Set<String> owners = new LinkedHashSet<>();
         for (String carrier : layout.carriers()) {
             Optional<YamlNode> given = bodies.maybe(carrier);
             String body = given.map(n -> in.text(n, carrier)).orElse(Mechanism.GROUND);
             if (given.isPresent() && !body.isEmpty() && !isBody(body) && !mayBeBroken(body)) {
                 unknownBody(in, given.get(), body, allBodies());
             }
-            String owner = bodyOwners.get(body);
-            if (owner != null) {
-                owners.add(owner);
-            }
             on.put(carrier, body);
         }
         bodies.close();
-        if (owners.size() > 1) {
-            in.complain(
-                    Kind.CONTRADICTION,
-                    node.get().place(),
-                    "this hangs between " + String.join(" and ", owners),
-                    "One mechanism at most may carry it, besides the chassis.",
-                    "Put one end on the chassis.");
-        }
         return on;
     }
 
@@ -406,13 +485,13 @@ final class MechanismReader {
     private void complainAboutMissing(YamlNode.Scalar key, String prefix, List<Layout.MeasuredPoint> missing) {
         List<String> names = missing.stream()
                 .limit(NAMED_IN_ONE_LINE)
-                .map(point -> "\"" + prefix + " " + point.name() + "\"")
+                .map(point -> "\"" + prefix + point.name() + "\"")
                 .toList();
         int more = missing.size() - names.size();
         String list = more > 0
                 ? String.join(", ", names) + " and " + more + " more"
                 : Reading.oneOf(names).replace(" or ", " and ");
-        String first = prefix + " " + missing.get(0).name();
+        String first = prefix + missing.get(0).name();
         Optional<String> near = Spelling.nearest(first, spots.names());
         in.complain(
                 Kind.UNKNOWN_POINT,
@@ -539,7 +618,7 @@ final class MechanismReader {
 
     private static String ownName(String mechanism, Optional<String> prefix, String layoutPoint, String from) {
         if (prefix.isPresent()) {
-            return prefix.get() + " " + layoutPoint;
+            return prefix.get().equals(NO_PREFIX) ? layoutPoint : prefix.get() + " " + layoutPoint;
         }
         String swapped = Sides.otherName(from);
         return swapped.equals(from) ? mechanism + " " + layoutPoint : swapped;
@@ -579,6 +658,7 @@ final class MechanismReader {
                         "Give one of them another name.");
             }
         }
+        findRoots(key, mechanism);
         List<Readout> readouts = new ArrayList<>(layout.readouts(key.text(), points, on, mirrorOf.isPresent()));
         List<Limit> all = new ArrayList<>(layout.limits(key.text(), points, limits, on));
         all.addAll(ends);

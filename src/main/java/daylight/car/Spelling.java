@@ -1,8 +1,10 @@
 package daylight.car;
 
 import java.util.Collection;
+import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.Set;
 
 /** Finds the name that was probably meant. */
 final class Spelling {
@@ -10,7 +12,8 @@ final class Spelling {
 
     /**
      * Returns the known name nearest to a written one: fewest letters added, lost, changed or swapped; the first
-     * of equals. None if more than a third of the letters would have to change (two at least are allowed).
+     * of equals. None if more than a third of the letters would have to change (two at least are allowed), unless
+     * a known name has all of the written words and more.
      */
     static Optional<String> nearest(String written, Collection<String> known) {
         String plain = plain(written);
@@ -23,7 +26,17 @@ final class Spelling {
                 limit = distance - 1;
             }
         }
-        return best;
+        if (best.isPresent() && limit <= 0) {
+            return best;
+        }
+        // "front left arm" means "front left lower arm" rather than "front left rack".
+        Set<String> words = Set.copyOf(List.of(plain.split(" +")));
+        Optional<String> fuller = words.size() < 2
+                ? Optional.empty()
+                : known.stream()
+                        .filter(name -> List.of(plain(name).split(" +")).containsAll(words))
+                        .findFirst();
+        return fuller.isPresent() ? fuller : best;
     }
 
     private static String plain(String name) {

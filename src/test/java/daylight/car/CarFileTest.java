@@ -7,8 +7,12 @@ import daylight.geometry.Direction;
 import daylight.geometry.Flat;
 import daylight.geometry.Shape;
 import daylight.geometry.Spot;
+import daylight.linkage.Linkage;
 import daylight.linkage.Mechanism;
+import daylight.linkage.Outcome;
 import java.io.IOException;
+import java.nio.ByteBuffer;
+import java.nio.ByteOrder;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -16,12 +20,15 @@ import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 
 class CarFileTest {
     /** Closed form: a few multiplications. */
     private static final double EXACT_MM = 1e-9;
 
     static final Path INCHES = Path.of("src/test/resources/cars/inches.yaml");
+
+    private static final Path MILLIMETRES = Path.of("src/test/resources/cars/millimetres.yaml");
 
     private static Car car;
 
@@ -178,5 +185,99 @@ class CarFileTest {
         String text = Files.readString(INCHES, StandardCharsets.UTF_8);
         assertThat(CarFile.read("inches.yaml", "\ufeff" + text.replace("\n", "\r\n")))
                 .isEqualTo(car);
+    }
+
+    @Test
+    void aShockMovesWithTheMechanismThatCarriesIt() throws CarFileException {
+        Car mm = CarFile.read(MILLIMETRES);
+        Mechanism left = mm.mechanism("front left").orElseThrow();
+        assertThat(left.bodies()).contains("left front shock tube", "left front shock rod", "sway bar left half");
+        assertThat(mm.mechanism("front right").orElseThrow().bodies())
+                .contains("right front shock tube", "sway bar right half", "sway bar right drop link")
+                .doesNotContain("sway bar left half");
+        assertThat(mm.mechanisms())
+                .extracting(Mechanism::name)
+                .containsExactly("front left", "front right", "rear", "hood", "trunk");
+        assertThat(mm.mechanism("front right").orElseThrow().followers())
+                .contains(new Mechanism.Follower.Aim(
+                        "right front shock rod",
+                        "chassis",
+                        new Spot(10, -420, 620),
+                        "front right lower arm",
+                        new Spot(0, -520, 240)));
+        assertThat(mm.part("right front shock tube").orElseThrow().body()).isEqualTo("right front shock tube");
+    }
+
+    @Test
+    void everyMechanismOfTheSampleCanBeSolved() throws CarFileException {
+        for (Mechanism mechanism : CarFile.read(MILLIMETRES).mechanisms()) {
+            Linkage linkage = Linkage.of(mechanism);
+            double[] values = new double[mechanism.drivers().size()];
+            for (int i = 0; i < values.length; i++) {
+                values[i] = mechanism.drivers().get(i).highest() / 2;
+            }
+            assertThat(linkage.solve(values)).as(mechanism.name()).isInstanceOf(Outcome.Solved.class);
+        }
+    }
+
+    @Test
+    void aPanelWithoutAGasStrutHasNoneAndOpensByAnAngle() throws CarFileException {
+        Car mm = CarFile.read(MILLIMETRES);
+        Mechanism hood = mm.mechanism("hood").orElseThrow();
+        assertThat(hood.bodies()).containsExactly("hood panel");
+        assertThat(hood.drivers().get(0).highest()).isEqualTo(Math.toRadians(62.5), within(1e-12));
+        assertThat(mm.mechanism("trunk").orElseThrow().bodies())
+                .containsExactly("trunk panel", "trunk strut tube", "trunk strut rod");
+    }
+
+    @Test
+    void meshesAreReadBesideTheCarFile() throws CarFileException {
+        Car mm = CarFile.read(MILLIMETRES);
+        Shape.Mesh liner = (Shape.Mesh) mm.part("liner").orElseThrow().shape();
+        assertThat(liner.corners()).hasSize(4).contains(new Spot(0, 20 * 25.4, 25 * 25.4));
+        assertThat(liner.triangles()).containsExactly(0, 1, 2, 0, 2, 3, 0, 2, 3);
+        Shape.Mesh guard = (Shape.Mesh) mm.part("guard").orElseThrow().shape();
+        assertThat(guard.corners()).hasSize(4);
+        assertThat(guard.triangles()).containsExactly(0, 1, 2, 1, 3, 2);
+    }
+
+    @Test
+    void aBinaryMeshSaysTheSameAsItsText(@TempDir Path folder) throws IOException, CarFileException {
+        // Two triangles that share an edge; the head may begin with the word of a text file.
+        ByteBuffer bytes = ByteBuffer.allocate(84 + 2 * 50).order(ByteOrder.LITTLE_ENDIAN);
+        bytes.put("solid but binary".getBytes(StandardCharsets.US_ASCII)).position(80);
+        bytes.putInt(2);
+        float[][] corners = {{0, 0, 0}, {100, 0, 0}, {0, 100, 0}, {100, 0, 0}, {100, 100, 0}, {0, 100, 0}};
+        for (int i = 0; i < corners.length; i++) {
+            if (i % 3 == 0) {
+                bytes.putFloat(0).putFloat(0).putFloat(1);
+            }
+            bytes.putFloat(corners[i][0]).putFloat(corners[i][1]).putFloat(corners[i][2]);
+            if (i % 3 == 2) {
+                bytes.putShort((short) 0);
+            }
+        }
+        Files.write(folder.resolve("guard.STL"), bytes.array());
+        Path file = Files.writeString(
+                folder.resolve("car.yaml"),
+                "daylight: 1\ncar: mesh\nunits: mm\nparts:\n  guard: {on: chassis, mesh: guard.STL, unit: mm}\n");
+        assertThat(CarFile.read(file).part("guard").orElseThrow().shape())
+                .isEqualTo(CarFile.read(MILLIMETRES).part("guard").orElseThrow().shape());
+    }
+
+    @Test
+    void theMirrorImageOfAMirrorImageIsTheShapeItself() {
+        for (Car.Part part : car.parts()) {
+            Shape twice = Sides.mirrored(Sides.mirrored(part.shape()));
+            if (part.shape() instanceof Shape.Plate plate) {
+                Shape.Plate other = (Shape.Plate) twice;
+                assertThat(other.origin().distanceTo(plate.origin())).isEqualTo(0, within(EXACT_MM));
+                assertThat(other.along()).isEqualTo(plate.along());
+            } else {
+                assertThat(twice).as(part.name()).isEqualTo(part.shape());
+            }
+        }
+        assertThat(Sides.otherName("lf Left LR shock, left-hand")).isEqualTo("rf Right RR shock, right-hand");
+        assertThat(Sides.otherName("leftover bracket")).isEqualTo("leftover bracket");
     }
 }
