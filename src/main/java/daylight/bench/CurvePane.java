@@ -135,7 +135,7 @@ final class CurvePane extends BorderPane {
             for (Label text : List.of(ruleText, touchText, lowText, highText, restText)) {
                 text.getStyleClass().addAll("small", "quiet");
             }
-            hereText.getStyleClass().add("strong");
+            hereText.getStyleClass().addAll("strong", "curve-now-text");
             getChildren()
                     .addAll(
                             tight, rub, rest, touch, rule, path, here, spot, ruleText, touchText, lowText, highText,
