@@ -2,16 +2,13 @@ package daylight.motion;
 
 import daylight.car.Car;
 import daylight.car.JointAngles;
-import daylight.car.Limit;
 import daylight.car.Readout;
 import daylight.geometry.Direction;
 import daylight.linkage.Linkage;
 import daylight.linkage.Mechanism;
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
-import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.ToDoubleFunction;
@@ -24,8 +21,6 @@ import java.util.function.ToDoubleFunction;
  * stated one. Definitions and signs: {@link WheelAttitude}, {@link WheelSlopes}, {@link AxleGeometry}.
  */
 public final class TravelStudy {
-    /** A whole step nearer to an end of the travel than this share of a step has no row of its own. */
-    private static final double SAME_ROW = 0.25;
     /** A wheelbase is longer than this, mm; less is one axle. */
     private static final double SHORTEST_WHEELBASE_MM = 1000;
     /** A shock that changes by less per wheel travel is not moved by this wheel. */
@@ -75,10 +70,9 @@ public final class TravelStudy {
     private final List<WheelStation> stations;
     private final List<WheelStation.Axle> axles;
     private final OptionalDouble wheelbaseMm;
-    private final Map<String, RealRange> ranges = new LinkedHashMap<>();
+    private final RangeFinder finder;
     private final List<TravelTable> tables = new ArrayList<>();
     private final List<String> cautions = new ArrayList<>();
-    private final Map<Linkage, TravelEnds> ends = new LinkedHashMap<>();
 
     private TravelStudy(Car car, Asked asked) {
         this.car = car;
@@ -86,6 +80,7 @@ public final class TravelStudy {
         this.stand = new CarStand(car);
         this.stations = WheelStation.of(car, stand, asked.loadedRadiusMm());
         this.axles = WheelStation.axles(stations);
+        this.finder = new RangeFinder(car, stand, axles, cautions);
         this.wheelbaseMm = asked.wheelbaseMm().isPresent() ? asked.wheelbaseMm() : wheelbase();
     }
 
@@ -105,12 +100,12 @@ public final class TravelStudy {
     public static List<RealRange> ranges(Car car) {
         TravelStudy study =
                 new TravelStudy(car, new Asked(1, 1, OptionalDouble.empty(), OptionalDouble.empty(), Optional.empty()));
-        study.findEnds();
-        return List.copyOf(study.ranges.values());
+        study.finder.find();
+        return study.finder.ranges();
     }
 
     private TravelReport report() {
-        findEnds();
+        finder.find();
         for (WheelStation station : stations) {
             if (!station.grounded()) {
                 cautions.add(station.wheel.name() + ": nothing tells where the ground is; give it a tyre, measure from"
@@ -134,7 +129,7 @@ public final class TravelStudy {
                 car.name(),
                 stations.stream().flatMap(s -> s.basis.stream()).toList(),
                 wheelbaseMm,
-                List.copyOf(ranges.values()),
+                finder.ranges(),
                 tables,
                 cautions);
     }
@@ -171,334 +166,15 @@ public final class TravelStudy {
                 : station.wheel.steer().isPresent();
     }
 
-    // ---------------------------------------------------------------- ends of travel
-
-    private void findEnds() {
-        List<Limit> unused = new ArrayList<>(car.limits());
-        for (Linkage linkage : stand.linkages()) {
-            List<Limit> own = car.limits().stream()
-                    .filter(limit -> TravelEnds.belongsTo(linkage.mechanism(), limit))
-                    .toList();
-            unused.removeAll(own);
-            TravelEnds engine = new TravelEnds(linkage, own);
-            ends.put(linkage, engine);
-            if (stand.stand(linkage)) {
-                engine.overrun()
-                        .forEach(
-                                name -> cautions.add(name + " is past its limit as the car stands: measure it again."));
-            }
-        }
-        unused.forEach(limit -> cautions.add(limit.name()
-                + " lies between bodies of two mechanisms, or of none that moves; it ends no travel here."));
-        Map<String, List<Linkage>> movers = new LinkedHashMap<>();
-        for (Linkage linkage : stand.linkages()) {
-            linkage.driverNames()
-                    .forEach(name ->
-                            movers.computeIfAbsent(name, k -> new ArrayList<>()).add(linkage));
-        }
-        movers.forEach((handle, linkages) -> {
-            List<Way> ways = linkages.stream()
-                    .map(linkage -> new Way(linkage, CarStand.way(linkage, handle, 1)))
-                    .toList();
-            range(handle, directions(handle, linkages.get(0)), ways, handleOf(handle, linkages));
-        });
-        for (WheelStation.Axle axle : axles) {
-            if (axle.oneLinkage()) {
-                Linkage linkage = axle.left().linkage;
-                double[] up = heave(axle);
-                range(
-                        bothWheels(axle),
-                        new RealRange.Ways("bump", "droop"),
-                        List.of(new Way(linkage, up)),
-                        together(axle, 1));
-                range(
-                        rollOf(axle),
-                        new RealRange.Ways("left wheel up", "right wheel up"),
-                        List.of(new Way(linkage, rolling(axle))),
-                        together(axle, -1));
-            }
-        }
-        axles.forEach(this::steeringAtTheEnds);
-    }
-
-    /**
-     * The steering's range where the wheels of an axle are at an end of their travel. Only what ends steering counts:
-     * steering stops, leaning joints, and binding; a shock or stop that ends the travel is at its limit there anyway.
-     */
-    private void steeringAtTheEnds(WheelStation.Axle axle) {
-        Optional<String> handle = axle.left().wheel.steer();
-        if (handle.isEmpty() || !handle.equals(axle.right().wheel.steer())) {
-            return;
-        }
-        List<Linkage> linkages =
-                axle.oneLinkage() ? List.of(axle.left().linkage) : List.of(axle.left().linkage, axle.right().linkage);
-        Handle stated = handleOf(handle.get(), linkages);
-        RealRange left = travelOf(axle.left());
-        RealRange right = travelOf(axle.right());
-        double bump = Math.min(left.highest(), right.highest());
-        double droop = Math.max(left.lowest(), right.lowest());
-        for (double height : new double[] {bump, droop}) {
-            if (height == 0) {
-                continue;
-            }
-            String movement = handle.get() + " at full " + (height > 0 ? "bump" : "droop");
-            TravelEnd[] found = {
-                new TravelEnd(-stated.lowest(), new TravelEnd.Stated()),
-                new TravelEnd(stated.highest(), new TravelEnd.Stated())
-            };
-            for (Linkage linkage : linkages) {
-                double[] start = new double[linkage.driverCount()];
-                for (WheelStation station : List.of(axle.left(), axle.right())) {
-                    int d = linkage.driverNames().indexOf(station.wheel.travel());
-                    if (d >= 0) {
-                        start[d] = height;
-                    }
-                }
-                TravelEnds engine = new TravelEnds(linkage, endsOfSteering(linkage));
-                for (int side = 0; side < 2; side++) {
-                    double[] way = CarStand.way(linkage, handle.get(), side == 0 ? -1 : 1);
-                    TravelEnd end = engine.end(start, way, side == 0 ? -stated.lowest() : stated.highest());
-                    if (end.at() < found[side].at()) {
-                        found[side] = end;
-                    }
-                }
-            }
-            ranges.put(
-                    movement,
-                    new RealRange(
-                            movement,
-                            directions(handle.get(), linkages.get(0)),
-                            stated.turns(),
-                            new RealRange.Stated(stated.lowest(), stated.highest()),
-                            found[0],
-                            found[1]));
-        }
-    }
-
-    private List<Limit> endsOfSteering(Linkage linkage) {
-        return car.limits().stream()
-                .filter(limit -> TravelEnds.belongsTo(linkage.mechanism(), limit)
-                        && (limit instanceof Limit.Swing || (limit instanceof Limit.Stop stop && stop.steering())))
-                .toList();
-    }
-
-    /** A way of one linkage. */
-    private record Way(Linkage linkage, List<Double> parts) {
-        Way(Linkage linkage, double[] way) {
-            this(linkage, java.util.Arrays.stream(way).boxed().toList());
-        }
-
-        double[] array(double sign) {
-            return parts.stream().mapToDouble(p -> sign * p).toArray();
-        }
-    }
-
-    private static String bothWheels(WheelStation.Axle axle) {
-        return axle.left().linkage.mechanism().name() + ", both wheels";
-    }
-
-    private static String rollOf(WheelStation.Axle axle) {
-        return axle.left().linkage.mechanism().name() + " in roll";
-    }
-
-    private static double[] heave(WheelStation.Axle axle) {
-        Linkage linkage = axle.left().linkage;
-        return CarStand.sum(
-                CarStand.way(linkage, axle.left().wheel.travel(), 1),
-                CarStand.way(linkage, axle.right().wheel.travel(), 1));
-    }
-
-    private static double[] rolling(WheelStation.Axle axle) {
-        Linkage linkage = axle.left().linkage;
-        return CarStand.sum(
-                CarStand.way(linkage, axle.left().wheel.travel(), 1),
-                CarStand.way(linkage, axle.right().wheel.travel(), -1));
-    }
-
-    /** A handle's stated range is what all its mechanisms allow. */
-    private static Handle handleOf(String name, List<Linkage> linkages) {
-        double lowest = Double.NEGATIVE_INFINITY;
-        double highest = Double.POSITIVE_INFINITY;
-        boolean turns = false;
-        for (Linkage linkage : linkages) {
-            int d = linkage.driverNames().indexOf(name);
-            lowest = Math.max(lowest, linkage.lowest(d));
-            highest = Math.min(highest, linkage.highest(d));
-            turns |= linkage.mechanism().drivers().get(d) instanceof Mechanism.Driver.Turn;
-        }
-        return new Handle(name, lowest, highest, turns);
-    }
-
-    private static Handle together(WheelStation.Axle axle, double sign) {
-        Handle left = handleOf(axle.left().wheel.travel(), List.of(axle.left().linkage));
-        Handle right = handleOf(axle.right().wheel.travel(), List.of(axle.right().linkage));
-        double lowest = Math.max(left.lowest(), sign > 0 ? right.lowest() : 0.0 - right.highest());
-        double highest = Math.min(left.highest(), sign > 0 ? right.highest() : 0.0 - right.lowest());
-        return new Handle(sign > 0 ? bothWheels(axle) : rollOf(axle), lowest, highest, false);
-    }
-
-    /** Returns what the directions of a handle are called. */
-    private static RealRange.Ways directions(String handle, Linkage linkage) {
-        Mechanism.Driver driver =
-                linkage.mechanism().drivers().get(linkage.driverNames().indexOf(handle));
-        if (driver instanceof Mechanism.Driver.Rise) {
-            return new RealRange.Ways("bump", "droop");
-        } else if (driver instanceof Mechanism.Driver.RodLength) {
-            return new RealRange.Ways("longer", "shorter");
-        } else if (driver instanceof Mechanism.Driver.Travel travel) {
-            Direction along = travel.along();
-            String what = travel.body().substring(travel.body().lastIndexOf(' ') + 1);
-            if (Math.abs(along.y()) > Math.max(Math.abs(along.x()), Math.abs(along.z()))) {
-                return along.y() > 0
-                        ? new RealRange.Ways(what + " to the left", what + " to the right")
-                        : new RealRange.Ways(what + " to the right", what + " to the left");
-            }
-            return new RealRange.Ways(what + " on", what + " back");
-        }
-        if (driver instanceof Mechanism.Driver.Turn turn
-                && driver.lowest() < 0
-                && Math.abs(Direction.from(turn.first(), turn.second()).z()) > SQUARE) {
-            // By the right-hand rule about an axis that points up, positive is to the left.
-            return turn.second().z() > turn.first().z()
-                    ? new RealRange.Ways("to the left", "to the right")
-                    : new RealRange.Ways("to the right", "to the left");
-        }
-        return driver.lowest() == 0 || driver.highest() == 0
-                ? new RealRange.Ways("", "")
-                : new RealRange.Ways("one way", "the other way");
-    }
-
-    private void range(String movement, RealRange.Ways directions, List<Way> ways, Handle stated) {
-        ranges.put(
-                movement,
-                new RealRange(
-                        movement,
-                        directions,
-                        stated.turns(),
-                        new RealRange.Stated(stated.lowest(), stated.highest()),
-                        first(ways, -1, -stated.lowest()),
-                        first(ways, 1, stated.highest())));
-    }
-
-    private TravelEnd first(List<Way> ways, double sign, double stated) {
-        TravelEnd first = new TravelEnd(stated, new TravelEnd.Stated());
-        for (Way way : ways) {
-            TravelEnd end = engine(way.linkage()).end(way.array(sign), stated);
-            if (end.at() < first.at() || (end.at() == first.at() && !(end.cause() instanceof TravelEnd.Stated))) {
-                first = end;
-            }
-        }
-        return first;
-    }
-
-    private TravelEnds engine(Linkage linkage) {
-        TravelEnds engine = ends.get(linkage);
-        if (engine == null) {
-            throw new IllegalStateException(
-                    "no ends are known for " + linkage.mechanism().name());
-        }
-        return engine;
-    }
-
     // ---------------------------------------------------------------- tables
 
-    /** Collects curves row by row. */
-    private static final class Rows {
-        private final Map<String, Column> columns = new LinkedHashMap<>();
-        private final List<Double> along = new ArrayList<>();
-
-        private record Column(String name, String meaning, Quantity quantity, List<OptionalDouble> values) {}
-
-        void row(double at) {
-            along.add(at);
-        }
-
-        void put(String name, Quantity quantity, String meaning, double value) {
-            put(name, quantity, meaning, OptionalDouble.of(value));
-        }
-
-        void put(String name, Quantity quantity, String meaning, OptionalDouble value) {
-            Column column = columns.computeIfAbsent(name, k -> new Column(name, meaning, quantity, new ArrayList<>()));
-            while (column.values.size() < along.size() - 1) {
-                column.values.add(OptionalDouble.empty());
-            }
-            column.values.add(value);
-        }
-
-        List<Curve> curves() {
-            List<Curve> curves = new ArrayList<>();
-            for (Column column : columns.values()) {
-                while (column.values.size() < along.size()) {
-                    column.values.add(OptionalDouble.empty());
-                }
-                Curve curve = new Curve(column.name, column.meaning, column.quantity, column.values);
-                if (curve.isKnown()) {
-                    curves.add(curve);
-                }
-            }
-            return curves;
-        }
-
-        Curve base(String name, String meaning, Quantity quantity) {
-            return new Curve(
-                    name,
-                    meaning,
-                    quantity,
-                    along.stream().map(OptionalDouble::of).toList());
-        }
-    }
-
-    /** Rows at whole steps, at ride height, and at both ends. */
-    private static List<Double> steps(double lowest, double highest, double step) {
-        List<Double> rows = new ArrayList<>();
-        rows.add(lowest);
-        long first = (long) Math.ceil(lowest / step);
-        long last = (long) Math.floor(highest / step);
-        for (long k = first; k <= last; k++) {
-            double at = k * step;
-            if (at - lowest > SAME_ROW * step && highest - at > SAME_ROW * step) {
-                rows.add(at + 0.0);
-            }
-        }
-        if (highest > lowest) {
-            rows.add(highest);
-        }
-        if (rows.stream().noneMatch(v -> v == 0)) {
-            rows.add(0.0);
-            rows.sort(null);
-        }
-        return rows;
-    }
-
-    private Optional<WheelStation.Axle> axleOf(WheelStation station) {
-        return axles.stream()
-                .filter(a -> a.left() == station || a.right() == station)
-                .findFirst();
-    }
-
-    private RealRange rangeOf(String movement) {
-        RealRange range = ranges.get(movement);
-        if (range == null) {
-            throw new IllegalStateException("no range is known for " + movement);
-        }
-        return range;
-    }
-
-    /** The travel of a wheel with its partner at the same height, where it has one. */
-    private RealRange travelOf(WheelStation station) {
-        Optional<WheelStation.Axle> axle = axleOf(station);
-        return axle.isPresent() && axle.get().oneLinkage()
-                ? rangeOf(bothWheels(axle.get()))
-                : rangeOf(station.wheel.travel());
-    }
-
     private void table(WheelStation station) {
-        Optional<WheelStation.Axle> axle = axleOf(station);
+        Optional<WheelStation.Axle> axle = finder.axleOf(station);
         boolean beam = axle.isPresent() && axle.get().beam();
         Linkage linkage = station.linkage;
         double[] own = CarStand.way(linkage, station.wheel.travel(), 1);
-        double[] way = beam ? heave(axle.get()) : own;
-        RealRange range = travelOf(station);
+        double[] way = beam ? RangeFinder.heave(axle.get()) : own;
+        RealRange range = finder.travelOf(station);
         stand.rest();
         if (!stand.stand(linkage)) {
             cautions.add(station.wheel.name() + ": the mechanism does not close at ride height.");
@@ -506,8 +182,8 @@ public final class TravelStudy {
         }
         WheelAttitude atRest = station.geometry.attitude();
         List<Readings> readings = readings(linkage, way);
-        Rows rows = new Rows();
-        for (double at : steps(range.lowest(), range.highest(), asked.stepMm())) {
+        TravelRows rows = new TravelRows();
+        for (double at : TravelRows.steps(range.lowest(), range.highest(), asked.stepMm())) {
             stand.rest();
             stand.set(station.wheel.travel(), at);
             axle.filter(WheelStation.Axle::oneLinkage).ifPresent(a -> {
@@ -547,7 +223,7 @@ public final class TravelStudy {
     }
 
     private static void wheel(
-            Rows rows, WheelStation station, WheelAttitude a, WheelAttitude atRest, WheelSlopes slopes) {
+            TravelRows rows, WheelStation station, WheelAttitude a, WheelAttitude atRest, WheelSlopes slopes) {
         double side = station.wheel.left() ? 1 : -1;
         rows.put("camber", Quantity.ANGLE, "top outward positive (ISO 8855, about the vehicle x axis)", a.camberDeg());
         rows.put("toe-in", Quantity.ANGLE, "toe-in positive (ISO 8855:2011, 7.1.6), this wheel", a.toeInDeg());
@@ -605,7 +281,7 @@ public final class TravelStudy {
             return Optional.empty();
         }
         if (axle.isPresent() && axle.get().beam()) {
-            double[] rolling = rolling(axle.get());
+            double[] rolling = RangeFinder.rolling(axle.get());
             return AxleGeometry.beamRollCentre(
                     axle.get().left().geometry.attitude().contact(),
                     axle.get().left().geometry.slopes(rolling).contact(),
@@ -628,7 +304,7 @@ public final class TravelStudy {
         return AxleGeometry.rollCentre(a.contact(), own, a.contact().mirrored(), new Rate(own.x(), -own.y(), own.z()));
     }
 
-    private void anti(Rows rows, WheelStation station, WheelSlopes slopes, boolean beam) {
+    private void anti(TravelRows rows, WheelStation station, WheelSlopes slopes, boolean beam) {
         if (!station.grounded()) {
             return;
         }
@@ -668,7 +344,7 @@ public final class TravelStudy {
 
     /** Something to read off a linkage at each row. */
     private interface Readings {
-        void read(Rows rows, WheelSlopes slopes);
+        void read(TravelRows rows, WheelSlopes slopes);
     }
 
     private List<Readings> readings(Linkage linkage, double[] way) {
@@ -706,15 +382,16 @@ public final class TravelStudy {
 
     /** A mechanism without wheels (a hood with its strut): what there is to read off it over one of its handles. */
     private void plain(Linkage linkage, String handle) {
-        RealRange range = rangeOf(handle);
+        RealRange range = finder.rangeOf(handle);
         double[] way = CarStand.way(linkage, handle, 1);
         stand.rest();
         if (!stand.stand(linkage)) {
             cautions.add(linkage.mechanism().name() + ": the mechanism does not close at ride height.");
             return;
         }
-        Rows rows = new Rows();
-        for (double at : steps(range.lowest(), range.highest(), range.turns() ? asked.stepRad() : asked.stepMm())) {
+        TravelRows rows = new TravelRows();
+        for (double at :
+                TravelRows.steps(range.lowest(), range.highest(), range.turns() ? asked.stepRad() : asked.stepMm())) {
             stand.rest();
             stand.set(handle, at);
             if (!stand.stand(linkage)) {
@@ -874,14 +551,15 @@ public final class TravelStudy {
         if (handle.isEmpty() || !handle.equals(axle.right().wheel.steer())) {
             return;
         }
-        RealRange range = rangeOf(handle.get());
+        RealRange range = finder.rangeOf(handle.get());
         stand.rest();
         if (!stand.stand(axle.left().linkage, axle.right().linkage)) {
             return;
         }
         OptionalDouble distance = axisDistance(axle);
-        Rows rows = new Rows();
-        for (double at : steps(range.lowest(), range.highest(), range.turns() ? asked.stepRad() : asked.stepMm())) {
+        TravelRows rows = new TravelRows();
+        for (double at :
+                TravelRows.steps(range.lowest(), range.highest(), range.turns() ? asked.stepRad() : asked.stepMm())) {
             stand.rest();
             stand.set(handle.get(), at);
             if (!stand.stand(axle.left().linkage, axle.right().linkage)) {
@@ -948,7 +626,7 @@ public final class TravelStudy {
     }
 
     private static void both(
-            Rows rows,
+            TravelRows rows,
             String name,
             Quantity quantity,
             String meaning,
@@ -985,17 +663,17 @@ public final class TravelStudy {
         double lowest;
         double highest;
         if (axle.oneLinkage()) {
-            RealRange range = rangeOf(rollOf(axle));
+            RealRange range = finder.rangeOf(RangeFinder.rollOf(axle));
             lowest = range.lowest();
             highest = range.highest();
         } else {
-            RealRange left = rangeOf(axle.left().wheel.travel());
-            RealRange right = rangeOf(axle.right().wheel.travel());
+            RealRange left = finder.rangeOf(axle.left().wheel.travel());
+            RealRange right = finder.rangeOf(axle.right().wheel.travel());
             lowest = Math.max(left.lowest(), 0.0 - right.highest());
             highest = Math.min(left.highest(), 0.0 - right.lowest());
         }
-        Rows rows = new Rows();
-        for (double at : steps(lowest, highest, asked.stepMm())) {
+        TravelRows rows = new TravelRows();
+        for (double at : TravelRows.steps(lowest, highest, asked.stepMm())) {
             stand.rest();
             stand.set(axle.left().wheel.travel(), at);
             stand.set(axle.right().wheel.travel(), -at);
@@ -1012,7 +690,7 @@ public final class TravelStudy {
                 rows.curves()));
     }
 
-    private void rollRow(Rows rows, WheelStation.Axle axle) {
+    private void rollRow(TravelRows rows, WheelStation.Axle axle) {
         WheelAttitude left = axle.left().geometry.attitude();
         WheelAttitude right = axle.right().geometry.attitude();
         double roll = AxleGeometry.rollDeg(left.contact(), right.contact());
@@ -1041,7 +719,7 @@ public final class TravelStudy {
         double[] leftRolls;
         double[] rightRolls;
         if (axle.oneLinkage()) {
-            leftRolls = rolling(axle);
+            leftRolls = RangeFinder.rolling(axle);
             rightRolls = leftRolls;
         } else {
             leftRolls = CarStand.way(axle.left().linkage, axle.left().wheel.travel(), 1);

@@ -220,7 +220,7 @@ class TravelCommandTest {
 
     /** The example at the foot of each command's help does what it says. */
     @ParameterizedTest
-    @ValueSource(strings = {"layouts", "new"})
+    @ValueSource(strings = {"travel", "layouts", "new"})
     void helpExampleRuns(String command) {
         Ran help = run(command, "--help");
         assertThat(help.status).isZero();
