@@ -1,5 +1,7 @@
 package daylight.survey;
 
+import java.util.Arrays;
+
 /**
  * Cholesky factor of a symmetric positive definite matrix, row by row in one flat array, with leading zeros of each
  * row skipped (readings tie few points together). Work arrays are made once; not thread-safe.
@@ -81,7 +83,7 @@ final class Cholesky {
      */
     void invert(double[] into) {
         // Row i of "inverse" holds column i of the inverse of the factor: L y = e_i, which is zero before i.
-        java.util.Arrays.fill(inverse, 0);
+        Arrays.fill(inverse, 0);
         for (int i = 0; i < n; i++) {
             int at = i * n;
             inverse[at + i] = 1 / factor[i * n + i];

@@ -1,5 +1,7 @@
 package daylight.survey;
 
+import java.util.Arrays;
+
 /**
  * A covariance that follows exactly when readings are added, replaced or taken away, without solving again
  * (Sherman-Morrison). Holds its own copy and scratch; not thread-safe.
@@ -20,7 +22,7 @@ final class CovarianceUpdate {
 
     /** Returns Q a in scratch that the next call overwrites; a may be mostly zero. */
     double[] times(double[] a) {
-        java.util.Arrays.fill(product, 0);
+        Arrays.fill(product, 0);
         for (int j = 0; j < n; j++) {
             if (a[j] != 0) {
                 int row = j * n;

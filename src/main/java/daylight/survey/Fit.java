@@ -1,5 +1,7 @@
 package daylight.survey;
 
+import java.util.Arrays;
+
 /**
  * The sum that an adjustment makes least: squares of the residuals over their uncertainties, or a robust sum that
  * grows more slowly, so that one wrong reading cannot pull the points after it.
@@ -27,7 +29,7 @@ final class Fit implements LeastSquares.Problem {
     Fit(Readings readings) {
         this.readings = readings;
         this.active = new boolean[readings.rows];
-        java.util.Arrays.fill(active, true);
+        Arrays.fill(active, true);
     }
 
     @Override

@@ -1,5 +1,7 @@
 package daylight.survey;
 
+import java.util.Arrays;
+
 /**
  * The functions behind the readings, with their gradients. Points come as x y z one after the other, in the order
  * that each method names; gradients are written in the same order. Where a direction is undefined (two points
@@ -29,7 +31,7 @@ final class Formulas {
     static PointFunction axisDistance(Axis axis) {
         int k = axis.place();
         return (xyz, g) -> {
-            java.util.Arrays.fill(g, 0, 6, 0);
+            Arrays.fill(g, 0, 6, 0);
             g[k] = -1;
             g[3 + k] = 1;
             return xyz[3 + k] - xyz[k];
@@ -40,7 +42,7 @@ final class Formulas {
     static PointFunction axisSum(Axis axis) {
         int k = axis.place();
         return (xyz, g) -> {
-            java.util.Arrays.fill(g, 0, 6, 0);
+            Arrays.fill(g, 0, 6, 0);
             g[k] = 1;
             g[3 + k] = 1;
             return xyz[3 + k] + xyz[k];
@@ -51,7 +53,7 @@ final class Formulas {
     static PointFunction fromMidpoint(Axis axis) {
         int k = axis.place();
         return (xyz, g) -> {
-            java.util.Arrays.fill(g, 0, 9, 0);
+            Arrays.fill(g, 0, 9, 0);
             g[k] = 1;
             g[3 + k] = -0.5;
             g[6 + k] = -0.5;
@@ -104,7 +106,7 @@ final class Formulas {
         double[] n = normal(xyz, 3);
         double size = norm(n);
         if (size < NO_PLANE_MM2) {
-            java.util.Arrays.fill(g, 0, 12, 0);
+            Arrays.fill(g, 0, 12, 0);
             return 0;
         }
         double f = 0;
@@ -150,7 +152,7 @@ final class Formulas {
             double rise = -(n[0] * ex + n[1] * ey);
             double square = rise * rise + n[2] * n[2];
             if (square < NO_PLANE_MM2 * NO_PLANE_MM2) {
-                java.util.Arrays.fill(g, 0, 9, 0);
+                Arrays.fill(g, 0, 9, 0);
                 return 0;
             }
             double[] byNormal = {-n[2] * ex / square, -n[2] * ey / square, -rise / square};
@@ -165,7 +167,7 @@ final class Formulas {
         double size = norm(n);
         double run = Math.sqrt(n[0] * n[0] + n[1] * n[1]);
         if (run < NO_PLANE_MM2) {
-            java.util.Arrays.fill(g, 0, 9, 0);
+            Arrays.fill(g, 0, 9, 0);
             return n[2] == 0 ? 0 : Math.copySign(Math.PI / 2, n[2]);
         }
         double sine = n[2] / size;
@@ -186,7 +188,7 @@ final class Formulas {
         double az = xyz[8] - xyz[5];
         double length = Math.sqrt(ax * ax + ay * ay + az * az);
         if (length < COINCIDENT_MM) {
-            java.util.Arrays.fill(g, 0, 9, 0);
+            Arrays.fill(g, 0, 9, 0);
             return 0;
         }
         double[] a = {ax / length, ay / length, az / length};

@@ -140,7 +140,9 @@ public final class GapSimulation {
                     return false;
                 }
                 worker.chunk(seed, chunk, Math.min(draws, (chunk + 1) * CHUNK));
-                progress.at((double) done.incrementAndGet() / chunks, "drawing cars");
+                synchronized (done) {
+                    progress.at((double) done.incrementAndGet() / chunks, "drawing cars");
+                }
             }
             return true;
         };

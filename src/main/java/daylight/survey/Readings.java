@@ -1,5 +1,6 @@
 package daylight.survey;
 
+import daylight.geometry.Spot;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
@@ -92,6 +93,11 @@ final class Readings {
         for (int s = 0; s < soughtPoint.length; s++) {
             System.arraycopy(x, 3 * s, places, 3 * soughtPoint[s], 3);
         }
+    }
+
+    /** Returns where a point is put. */
+    Spot spot(int p) {
+        return new Spot(places[3 * p], places[3 * p + 1], places[3 * p + 2]);
     }
 
     /** Takes the unknowns out of the places. */

@@ -93,7 +93,7 @@ final class Settling {
                 Coverage.criticalValue(FALSE_ALARM_OF_ONE), Coverage.criticalValue(FALSE_ALARM / Math.max(1, rows)));
     }
 
-    /** Settles from the places that the readings hold. */
+    /** Settles from the places that the readings hold, all readings taking part to begin with. */
     void run() {
         double[] start = new double[x.length];
         readings.take(start);

@@ -2,7 +2,6 @@ package daylight.survey;
 
 import daylight.geometry.Spot;
 import daylight.units.Progress;
-import java.util.ArrayList;
 import java.util.BitSet;
 import java.util.List;
 import java.util.Optional;
@@ -105,12 +104,14 @@ public final class Survey {
             best = better(best, settling);
             best.restore();
         }
-        List<MirrorChoice> choices = new ArrayList<>();
-        for (int p : readings.soughtPoint) {
-            int point = p;
-            starts.mirrorImage(p)
-                    .ifPresent(other ->
-                            choices.add(new MirrorChoice(readings.names[point], spot(readings.places, point), other)));
+        List<MirrorChoice> choices = new WholeMirror(network, readings).choices(settling);
+        if (choices.isEmpty()) {
+            for (int p : readings.soughtPoint) {
+                int point = p;
+                starts.mirrorImage(p)
+                        .ifPresent(other ->
+                                choices.add(new MirrorChoice(readings.names[point], readings.spot(point), other)));
+            }
         }
         progress.at(0.9, "checking readings");
         Adjustment result = new Adjustment(network, readings, settling, datum, tried, choices);
@@ -157,9 +158,5 @@ public final class Survey {
             freedom += settling.aside[i] ? 0 : settling.redundancy(i);
         }
         return freedom >= 0.5 && settling.chiSquare > Coverage.chiSquare(NEVER, freedom);
-    }
-
-    private static Spot spot(double[] places, int p) {
-        return new Spot(places[3 * p], places[3 * p + 1], places[3 * p + 2]);
     }
 }

@@ -117,6 +117,42 @@ class SurveyTest {
     }
 
     @Test
+    void aCarThatHangsOnTheAxesByAThreadMayBeTurnedOverAsAWhole() {
+        // Every distance, heights of three, and just enough offsets: the whole fits mirrored in x as well.
+        Network network = hangingByAThread(Optional.empty());
+        Adjustment adjustment = adjust(network);
+        assertThat(adjustment.unfixed()).isEmpty();
+        assertThat(adjustment.floating()).isEmpty();
+        assertThat(adjustment.mirrorChoices().size()).isGreaterThanOrEqualTo(4);
+        assertThat(adjustment.allFixed()).isFalse();
+        for (MirrorChoice choice : adjustment.mirrorChoices()) {
+            double fromPlane = choice.taken().x() - TETRA[0].x();
+            assertThat(choice.other().x() - TETRA[0].x()).isCloseTo(-fromPlane, within(EXACT_MM));
+        }
+        // One rough guess decides it, whichever side the solver came upon first.
+        for (double x : new double[] {700, -700}) {
+            Adjustment decided = adjust(hangingByAThread(Optional.of(new Spot(x, 600, 500))));
+            assertThat(decided.mirrorChoices()).isEmpty();
+            assertThat(decided.points().spot("e").x()).isCloseTo(Math.copySign(TETRA[4].x(), x), within(EXACT_MM));
+        }
+    }
+
+    private static Network hangingByAThread(Optional<Spot> guess) {
+        Network all = tetrahedron(0, false);
+        List<SurveyPoint> points = new ArrayList<>(all.points());
+        points.set(4, new SurveyPoint.Sought("e", guess));
+        List<Observation> readings = new ArrayList<>(all.observations());
+        String[] names = {"a", "b", "c", "d", "e"};
+        for (int k = 0; k < 5; k++) {
+            readings.add(new Observation.Height("height " + names[k], names[k], TETRA[k].z(), U));
+        }
+        readings.add(new Observation.Coordinate("a ahead", "a", Axis.FORWARD, 0, TETRA[0].x(), U));
+        readings.add(new Observation.Coordinate("a left", "a", Axis.LEFT, 0, TETRA[0].y(), U));
+        readings.add(new Observation.Coordinate("b left", "b", Axis.LEFT, 0, TETRA[1].y(), U));
+        return new Network(points, readings, Graduation.INCHES);
+    }
+
+    @Test
     void aMirrorMakesTheOtherSide() {
         Spot left = new Spot(600, 500, 400);
         Builder builder =
