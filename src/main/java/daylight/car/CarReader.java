@@ -74,6 +74,7 @@ final class CarReader {
         top.maybe("trials").ifPresent(node -> group(node, "trials"));
         top.maybe("hoses").ifPresent(node -> group(node, "hoses"));
         top.close();
+        List<Mechanism> moving = in.clean(0) ? mechanisms.mechanisms() : List.of();
         if (!in.clean(0)) {
             throw new CarFileException(in.complaints());
         }
@@ -97,7 +98,7 @@ final class CarReader {
                 inches,
                 all,
                 tape,
-                mechanisms.mechanisms(),
+                moving,
                 parts.parts(),
                 List.copyOf(allowances.values()),
                 rules,

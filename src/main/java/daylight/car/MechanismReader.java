@@ -2,6 +2,7 @@ package daylight.car;
 
 import daylight.car.Complaint.Kind;
 import daylight.geometry.Spot;
+import daylight.linkage.Linkage;
 import daylight.linkage.Mechanism;
 import java.util.ArrayList;
 import java.util.HashSet;
@@ -9,6 +10,7 @@ import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Stream;
@@ -110,7 +112,35 @@ final class MechanismReader {
             carriedBy.forEach(root ->
                     byName.computeIfPresent(root, (name, carrier) -> joined(carrier, share(m.mechanism, root))));
         }
-        return byName.values().stream().map(Mechanism::whole).toList();
+        byName.values().forEach(this::checkThatItCanBeSolved);
+        return List.copyOf(byName.values());
+    }
+
+    /** Complains about a mechanism whose points leave something loose, or hold it twice. */
+    private void checkThatItCanBeSolved(Mechanism mechanism) {
+        Made m = made.get(mechanism.name());
+        if (m == null) {
+            return;
+        }
+        try {
+            Linkage.of(mechanism);
+        } catch (IllegalArgumentException e) {
+            // What it refuses are points as they were measured: the builder's to mend, and only here is their place
+            // in the file known.
+            complainAboutPoints(m.key, e);
+        }
+    }
+
+    private void complainAboutPoints(YamlNode.Scalar key, IllegalArgumentException refused) {
+        String why = Objects.requireNonNullElse(refused.getMessage(), "its points do not go together")
+                .replace('\n', ' ')
+                .replaceAll("[.]+$", "");
+        in.complain(
+                Kind.CONTRADICTION,
+                key.place(),
+                why.contains(key.text()) ? why : key.text() + ": " + why,
+                "",
+                "Measure its points again, and check that each has its right name.");
     }
 
     /** Returns the part of a mechanism that one other carries (or it itself), with all that joins it. */
@@ -525,6 +555,21 @@ final class MechanismReader {
         layout.joints().forEach(joint -> pairs.add(joint.points()));
         layout.drivers().forEach(driver -> pairs.add(driver.points()));
         layout.followers().forEach(follower -> pairs.add(List.of(follower.pointA(), follower.pointB())));
+        for (Layout.Joint joint : layout.joints()) {
+            if (joint instanceof Layout.Joint.Leaf leaf) {
+                Spot pad = points.getOrDefault(leaf.pad(), Spot.ORIGIN);
+                Spot eye = points.getOrDefault(leaf.eye(), Spot.ORIGIN);
+                if (Math.abs(eye.z() - pad.z()) >= Math.hypot(eye.x() - pad.x(), eye.y() - pad.y())) {
+                    in.complain(
+                            Kind.CONTRADICTION,
+                            key.place(),
+                            key.text() + ": " + leaf.eye() + " is further above or below " + leaf.pad()
+                                    + " than ahead or behind it",
+                            "",
+                            "Measure their heights again.");
+                }
+            }
+        }
         Set<List<String>> told = new HashSet<>();
         for (List<String> pair : pairs) {
             for (int i = 0; i < pair.size(); i++) {
@@ -646,7 +691,14 @@ final class MechanismReader {
             Map<String, String> on,
             Optional<String> mirrorOf,
             List<Limit> ends) {
-        Mechanism mechanism = layout.mechanism(key.text(), points, limits, on, mirrorOf.isPresent());
+        Mechanism mechanism;
+        try {
+            mechanism = layout.mechanism(key.text(), points, limits, on, mirrorOf.isPresent());
+        } catch (IllegalArgumentException e) {
+            complainAboutPoints(key, e);
+            broken.add(key.text());
+            return;
+        }
         for (String body : mechanism.bodies()) {
             String other = bodyOwners.putIfAbsent(body, key.text());
             if (other != null && !other.equals(key.text())) {

@@ -4,6 +4,7 @@ import daylight.car.Complaint.Kind;
 import daylight.geometry.Direction;
 import daylight.geometry.Flat;
 import daylight.geometry.Shape;
+import daylight.geometry.Solid;
 import daylight.geometry.Spot;
 import daylight.linkage.Mechanism;
 import daylight.units.LengthFormat;
@@ -265,7 +266,21 @@ final class PartReader {
             case "mesh" -> mesh(node, meshUnit);
             default -> group(node, name, body);
         };
+        if (in.clean(mark)) {
+            Solid.whyNot(shape).ifPresent(why -> complainAboutSolid(node, why));
+        }
         return in.clean(mark) ? shape : standIn();
+    }
+
+    /** Tells why no solid can be made: a sentence that says what is wrong, and one that says what to do. */
+    private void complainAboutSolid(YamlNode node, String why) {
+        String[] sentences = why.split("\\. (?=[A-Z])", 2);
+        in.complain(
+                Kind.IMPOSSIBLE_SHAPE,
+                node.place(),
+                sentences[0],
+                "",
+                sentences.length > 1 ? sentences[1] + "." : "Measure it again.");
     }
 
     private Shape group(YamlNode node, String name, String body) {

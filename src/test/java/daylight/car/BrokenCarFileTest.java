@@ -7,11 +7,15 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Set;
 import java.util.regex.Pattern;
+import java.util.random.RandomGenerator;
+import java.util.random.RandomGeneratorFactory;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -119,5 +123,52 @@ class BrokenCarFileTest {
                         "wide.yaml", "daylight: 1\ncar: \ud83d\ude97\nunits: mm\nnote: {\ud83d\ude97: 1}\n"));
         assertThat(told.complaints().get(0).column()).isEqualTo(7);
         assertThat(told.complaints().get(0).line()).isEqualTo(4);
+    }
+
+    static IntStream seeds() {
+        return IntStream.range(0, 40);
+    }
+
+    /** A slip of the finger anywhere in a good file gives a car or complaints, and nothing else. */
+    @ParameterizedTest(name = "seed {0}")
+    @MethodSource("seeds")
+    void whateverIsTypedGivesACarOrComplaints(int seed) throws IOException {
+        RandomGenerator random = RandomGeneratorFactory.of("L64X128MixRandom").create(seed);
+        Path sample = seed % 2 == 0 ? CarFileTest.INCHES : Path.of("src/test/resources/cars/millimetres.yaml");
+        String good = Files.readString(sample, StandardCharsets.UTF_8);
+        for (int i = 0; i < 25; i++) {
+            String text = good;
+            for (int slips = 1 + random.nextInt(3); slips > 0; slips--) {
+                text = slipped(text, random);
+            }
+            try {
+                assertThat(CarFile.read("slip.yaml", text).name()).isNotNull();
+            } catch (CarFileException e) {
+                assertThat(e.complaints()).as("seed %d, slip %d", seed, i).isNotEmpty().isSorted();
+            } catch (RuntimeException e) {
+                throw new AssertionError("seed " + seed + ", slip " + i + ":\n" + text, e);
+            }
+        }
+    }
+
+    private static String slipped(String text, RandomGenerator random) {
+        String[] pieces = {
+            " ", "\n", ":", ",", "-", "[", "]", "{", "}", "'", "\"", "#", "&", "*", "!", "|", ">", "%", "@", "0", "-1", "1e9",
+            ".nan", "\t", "~", "null", "true", "in", "mm", "\u00bd", "\u0000", "\ud83d\ude97", "? ", "- ", "---\n", "<<: "
+        };
+        int at = random.nextInt(text.length());
+        int to = Math.min(text.length(), at + 1 + random.nextInt(random.nextInt(10) == 0 ? 200 : 4));
+        return switch (random.nextInt(5)) {
+            case 0 -> text.substring(0, at) + text.substring(to);
+            case 1 -> text.substring(0, at) + pieces[random.nextInt(pieces.length)] + text.substring(at);
+            case 2 -> text.substring(0, at) + pieces[random.nextInt(pieces.length)] + text.substring(to);
+            case 3 -> text.substring(0, to) + text.substring(at);
+            default -> {
+                // A line that stands somewhere else.
+                List<String> lines = new ArrayList<>(text.lines().toList());
+                lines.add(random.nextInt(lines.size()), lines.remove(random.nextInt(lines.size())));
+                yield String.join("\n", lines) + "\n";
+            }
+        };
     }
 }

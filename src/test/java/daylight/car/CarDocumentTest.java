@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.catchThrowableOfType;
 
+import daylight.geometry.Spot;
 import daylight.units.Unit;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
@@ -22,6 +23,9 @@ import org.junit.jupiter.params.provider.MethodSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
 class CarDocumentTest {
+    /** Three coordinates, each within half a millionth of an inch. */
+    private static final double HALF_A_MILLIONTH_MM = 25.4e-6;
+
     private static final String SMALL = """
             # kept
             daylight: 1
@@ -300,5 +304,38 @@ class CarDocumentTest {
         assertThat(catchThrowableOfType(CarFileException.class, () -> PointsTable.read("p.csv", "", Unit.INCH, 1))
                         .complaints())
                 .hasSize(1);
+    }
+
+    @ParameterizedTest(name = "seed {0}")
+    @MethodSource("seeds")
+    void aCarReadFromWhatWasWrittenIsTheSameCar(int seed) throws CarFileException, IOException {
+        RandomGenerator random = RandomGeneratorFactory.of("L64X128MixRandom").create(seed);
+        CarDocument document = CarFile.open(CarFileTest.INCHES);
+        Car car = document.car();
+        List<Car.Point> moved = new ArrayList<>();
+        for (Car.Point point : car.points()) {
+            if (point.mirrorOf().isEmpty() && !point.name().startsWith("peg")) {
+                // Whole sixty-fourths and millionths of an inch are written exactly.
+                double step = random.nextBoolean() ? 25.4 / 64 : 25.4 / 1e6;
+                moved.add(new Car.Point(
+                        point.name(),
+                        new Spot(
+                                point.at().x() + step * random.nextInt(100),
+                                point.at().y() + step * random.nextInt(100),
+                                point.at().z() + step * random.nextInt(100)),
+                        point.withinMm(),
+                        point.note()));
+            }
+        }
+        Car back = document.withPoints(moved, car.unit()).car();
+        for (Car.Point point : moved) {
+            Car.Point read = back.point(point.name()).orElseThrow();
+            assertThat(read.at().distanceTo(point.at())).as(point.name()).isLessThan(HALF_A_MILLIONTH_MM);
+            assertThat(read.note()).isEqualTo(point.note());
+            assertThat(read.withinMm()).isEqualTo(point.withinMm());
+        }
+        assertThat(back.parts()).extracting(Car.Part::name).isEqualTo(car.parts().stream().map(Car.Part::name).toList());
+        assertThat(document.withPoints(back.points().stream().filter(point -> point.mirrorOf().isEmpty() && !point.name().startsWith("peg")).toList(), car.unit()).car())
+                .isEqualTo(back);
     }
 }
