@@ -12,9 +12,9 @@ import java.util.Arrays;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Set;
-import java.util.regex.Pattern;
 import java.util.random.RandomGenerator;
 import java.util.random.RandomGeneratorFactory;
+import java.util.regex.Pattern;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
@@ -144,7 +144,10 @@ class BrokenCarFileTest {
             try {
                 assertThat(CarFile.read("slip.yaml", text).name()).isNotNull();
             } catch (CarFileException e) {
-                assertThat(e.complaints()).as("seed %d, slip %d", seed, i).isNotEmpty().isSorted();
+                assertThat(e.complaints())
+                        .as("seed %d, slip %d", seed, i)
+                        .isNotEmpty()
+                        .isSorted();
             } catch (RuntimeException e) {
                 throw new AssertionError("seed " + seed + ", slip " + i + ":\n" + text, e);
             }
@@ -153,8 +156,42 @@ class BrokenCarFileTest {
 
     private static String slipped(String text, RandomGenerator random) {
         String[] pieces = {
-            " ", "\n", ":", ",", "-", "[", "]", "{", "}", "'", "\"", "#", "&", "*", "!", "|", ">", "%", "@", "0", "-1", "1e9",
-            ".nan", "\t", "~", "null", "true", "in", "mm", "\u00bd", "\u0000", "\ud83d\ude97", "? ", "- ", "---\n", "<<: "
+            " ",
+            "\n",
+            ":",
+            ",",
+            "-",
+            "[",
+            "]",
+            "{",
+            "}",
+            "'",
+            "\"",
+            "#",
+            "&",
+            "*",
+            "!",
+            "|",
+            ">",
+            "%",
+            "@",
+            "0",
+            "-1",
+            "1e9",
+            ".nan",
+            "\t",
+            "~",
+            "null",
+            "true",
+            "in",
+            "mm",
+            "\u00bd",
+            "\u0000",
+            "\ud83d\ude97",
+            "? ",
+            "- ",
+            "---\n",
+            "<<: "
         };
         int at = random.nextInt(text.length());
         int to = Math.min(text.length(), at + 1 + random.nextInt(random.nextInt(10) == 0 ? 200 : 4));

@@ -334,8 +334,16 @@ class CarDocumentTest {
             assertThat(read.note()).isEqualTo(point.note());
             assertThat(read.withinMm()).isEqualTo(point.withinMm());
         }
-        assertThat(back.parts()).extracting(Car.Part::name).isEqualTo(car.parts().stream().map(Car.Part::name).toList());
-        assertThat(document.withPoints(back.points().stream().filter(point -> point.mirrorOf().isEmpty() && !point.name().startsWith("peg")).toList(), car.unit()).car())
+        assertThat(back.parts())
+                .extracting(Car.Part::name)
+                .isEqualTo(car.parts().stream().map(Car.Part::name).toList());
+        assertThat(document.withPoints(
+                                back.points().stream()
+                                        .filter(point -> point.mirrorOf().isEmpty()
+                                                && !point.name().startsWith("peg"))
+                                        .toList(),
+                                car.unit())
+                        .car())
                 .isEqualTo(back);
     }
 }
