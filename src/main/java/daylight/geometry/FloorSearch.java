@@ -313,8 +313,8 @@ final class FloorSearch {
         nodes++;
         double[] u = p.box;
         double[] v = q.box;
-        int a = 6 * i;
-        int b = 6 * j;
+        int a = Solid.BOX_NUMBERS * i;
+        int b = Solid.BOX_NUMBERS * j;
         double ar = Math.sqrt(u[a + 3] * u[a + 3] + u[a + 4] * u[a + 4] + u[a + 5] * u[a + 5]);
         double br = Math.sqrt(v[b + 3] * v[b + 3] + v[b + 4] * v[b + 4] + v[b + 5] * v[b + 5]);
         double bound = Double.NEGATIVE_INFINITY;
@@ -343,19 +343,26 @@ final class FloorSearch {
                     + dp[at] * u[a]
                     + dp[at + 1] * u[a + 1]
                     + dp[at + 2] * u[a + 2]
-                    + Math.abs(dp[at]) * u[a + 3]
-                    + Math.abs(dp[at + 1]) * u[a + 4]
-                    + Math.abs(dp[at + 2]) * u[a + 5];
+                    + half(u, a, dp[at], dp[at + 1], dp[at + 2]);
             double low = dq[at + 3]
                     + dq[at] * v[b]
                     + dq[at + 1] * v[b + 1]
                     + dq[at + 2] * v[b + 2]
-                    - Math.abs(dq[at]) * v[b + 3]
-                    - Math.abs(dq[at + 1]) * v[b + 4]
-                    - Math.abs(dq[at + 2]) * v[b + 5];
+                    - half(v, b, dq[at], dq[at + 1], dq[at + 2]);
             result = Math.min(result, low - high);
         }
-        return result + tilt.shifts - rest(tilt, u[a], u[a + 1], u[a + 2], ar, v[b], v[b + 1], v[b + 2], br);
+        return result
+                - u[a + 15]
+                - v[b + 15]
+                + tilt.shifts
+                - rest(tilt, u[a], u[a + 1], u[a + 2], ar, v[b], v[b + 1], v[b + 2], br);
+    }
+
+    /** How far a node's box reaches from its middle in a direction. */
+    private static double half(double[] u, int a, double x, double y, double z) {
+        return Math.abs(x * u[a + 6] + y * u[a + 7] + z * u[a + 8]) * u[a + 3]
+                + Math.abs(x * u[a + 9] + y * u[a + 10] + z * u[a + 11]) * u[a + 4]
+                + Math.abs(x * u[a + 12] + y * u[a + 13] + z * u[a + 14]) * u[a + 5];
     }
 
     /** What the parameters beyond those tried by corners can take away along the tilt's direction. */

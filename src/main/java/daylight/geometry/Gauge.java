@@ -75,6 +75,9 @@ public final class Gauge {
     private double ny;
     private double nz;
     private final Matrix4x3d world = new Matrix4x3d();
+    /** Whether the answer is in the world frame already. */
+    private boolean inWorld;
+
     private double least;
     private long piecePairs;
 
@@ -161,7 +164,17 @@ public final class Gauge {
         if (centre - approach >= enough) {
             return centre - approach;
         }
-        double proved = floor.floor(nx, ny, nz, enough);
+        double proved;
+        if (inWorld) {
+            Matrix4x3dc m = motionP.centre;
+            proved = floor.floor(
+                    m.m00() * nx + m.m01() * ny + m.m02() * nz,
+                    m.m10() * nx + m.m11() * ny + m.m12() * nz,
+                    m.m20() * nx + m.m21() * ny + m.m22() * nz,
+                    enough);
+        } else {
+            proved = floor.floor(nx, ny, nz, enough);
+        }
         // Pairs of triangles say nothing about what is wholly inside a closed mesh. Nothing gets inside without
         // touching the surface on its way; where something does, the distance can fall no faster than things move.
         boolean meshes = p.closed.length + q.closed.length > 0;
@@ -207,7 +220,8 @@ public final class Gauge {
     /** Puts the unit normal from A to B, world frame, into a vector and returns it. */
     public Vector3d normal(Vector3d into) {
         double s = swapped ? -1 : 1;
-        return world.transformDirection(into.set(s * nx, s * ny, s * nz));
+        into.set(s * nx, s * ny, s * nz);
+        return inWorld ? into : world.transformDirection(into);
     }
 
     /** Returns how many pairs of tree nodes were compared since the gauge was made. */
@@ -226,11 +240,13 @@ public final class Gauge {
     }
 
     private Vector3d first(Vector3d into) {
-        return world.transformPosition(into.set(px, py, pz));
+        into.set(px, py, pz);
+        return inWorld ? into : world.transformPosition(into);
     }
 
     private Vector3d second(Vector3d into) {
-        return world.transformPosition(into.set(px + distance * nx, py + distance * ny, pz + distance * nz));
+        into.set(px + distance * nx, py + distance * ny, pz + distance * nz);
+        return inWorld ? into : world.transformPosition(into);
     }
 
     private double measure(
@@ -240,6 +256,23 @@ public final class Gauge {
         Solid q = swapped ? a : b;
         Matrix4x3dc poseP = swapped ? poseB : poseA;
         Matrix4x3dc poseQ = swapped ? poseA : poseB;
+        inside = false;
+        int onlyP = p.child[p.root] < 0 ? ~p.child[p.root] : -1;
+        int onlyQ = q.child[q.root] < 0 ? ~q.child[q.root] : -1;
+        inWorld = onlyP >= 0 && onlyQ >= 0 && p.kind[onlyP] <= Solid.SEGMENT && q.kind[onlyQ] <= Solid.SEGMENT;
+        if (inWorld) {
+            piecePairs++;
+            pair.segmentsInWorld(p, onlyP, poseP, q, onlyQ, poseQ);
+            distance = pair.distance;
+            exact = true;
+            px = pair.onAx;
+            py = pair.onAy;
+            pz = pair.onAz;
+            nx = pair.nx;
+            ny = pair.ny;
+            nz = pair.nz;
+            return distance;
+        }
         world.set(poseP);
         pair.place(poseP, poseQ);
         int slot = (int) ((p.mark * 31 + q.mark) >>> 20) & REMEMBERED - 1;
@@ -248,8 +281,8 @@ public final class Gauge {
         distance = Double.POSITIVE_INFINITY;
         least = Double.POSITIVE_INFINITY;
         bestI = -1;
-        if (p.child[p.root] < 0 && q.child[q.root] < 0) {
-            pieces(p, ~p.child[p.root], q, ~q.child[q.root], noMoreThan, known ? slot : -1);
+        if (onlyP >= 0 && onlyQ >= 0) {
+            pieces(p, onlyP, q, onlyQ, noMoreThan, known ? slot : -1);
             if (!pair.boundOnly) {
                 take(pair.distance);
             }
@@ -266,7 +299,6 @@ public final class Gauge {
             }
             search(p, q, noMoreThan, known ? slot : -1);
         }
-        inside = false;
         for (ClosedMesh mesh : p.closed) {
             insideP(mesh, q);
         }
@@ -482,6 +514,11 @@ public final class Gauge {
             if (pieceI == skipI && pieceJ == skipJ) {
                 continue;
             }
+            double along = pair.along(p, pieceI, q, pieceJ, nx, ny, nz);
+            if (along >= limit) {
+                least = Math.min(least, along);
+                continue;
+            }
             pieces(p, pieceI, q, pieceJ, limit, slot);
             if (pair.boundOnly) {
                 continue;
@@ -514,8 +551,8 @@ public final class Gauge {
         int j1 = splitP ? j : q.child[j];
         int i2 = splitP ? p.second[i] : i;
         int j2 = splitP ? j : q.second[j];
-        double b1 = Math.max(clamp, pair.boxes(p, i1, q, j1));
-        double b2 = Math.max(clamp, pair.boxes(p, i2, q, j2));
+        double b1 = Math.max(clamp, pair.boxes(p, i1, q, j1, nx, ny, nz, limit));
+        double b2 = Math.max(clamp, pair.boxes(p, i2, q, j2, nx, ny, nz, limit));
         if (b1 >= limit) {
             least = Math.min(least, b1);
         }

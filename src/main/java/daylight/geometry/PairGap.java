@@ -1,5 +1,7 @@
 package daylight.geometry;
 
+import org.joml.Matrix4x3dc;
+
 /**
  * The signed distance between one convex piece of one solid and one of another, with the two spots and the unit
  * normal between them. Mutable, one per engine, not thread-safe, allocates nothing once made.
@@ -18,7 +20,7 @@ final class PairGap {
     /** Cores nearer than this share of their size count as touching; the normal then comes from a face. */
     private static final double TOUCH_SHARE = 1e-11;
     /** The search ends when the distance is known to this share of the size. */
-    private static final double GOOD_SHARE = 1e-12;
+    private static final double GOOD_SHARE = 1e-11;
 
     private static final int STEPS = 256;
     /** Stands for both solids until some are chosen. */
@@ -38,16 +40,6 @@ final class PairGap {
     double ty;
     double tz;
 
-    // Absolute values of the rotation.
-    private double sxx = 1;
-    private double sxy;
-    private double sxz;
-    private double syx;
-    private double syy = 1;
-    private double syz;
-    private double szx;
-    private double szy;
-    private double szz = 1;
     /** Pairs of tree nodes compared since the engine was made. */
     long nodePairs;
 
@@ -530,6 +522,9 @@ final class PairGap {
     /** A pair of segments whose directions' cross product is less than this share of them counts as parallel. */
     private static final double PARALLEL = 1e-30;
 
+    /** Below this share the lines' nearest spots are too uncertain to start from: all four ends are tried. */
+    private static final double NEARLY_PARALLEL = 1e-12;
+
     private double bestSquared;
     private double bestPx;
     private double bestPy;
@@ -561,6 +556,85 @@ final class PairGap {
         double sx = rxx * lx + rxy * ly + rxz * lz;
         double sy = ryx * lx + ryy * ly + ryz * lz;
         double sz = rzx * lx + rzy * ly + rzz * lz;
+        betweenSegments(px, py, pz, ux, uy, uz, qx, qy, qz, sx, sy, sz, radii);
+    }
+
+    /**
+     * Measures two segments that are pieces of solids at given poses, directly in the world: the answer's frame is
+     * then the world's, not A's.
+     */
+    void segmentsInWorld(Solid solidA, int i, Matrix4x3dc worldA, Solid solidB, int j, Matrix4x3dc worldB) {
+        a = solidA;
+        b = solidB;
+        pieceA = i;
+        pieceB = j;
+        corners = 0;
+        boundOnly = false;
+        double[] na = solidA.numbers;
+        double[] nb = solidB.numbers;
+        int s = solidA.first[i];
+        int se = solidA.kind[i] == Solid.SEGMENT ? s + 3 : s;
+        int t = solidB.first[j];
+        int te = solidB.kind[j] == Solid.SEGMENT ? t + 3 : t;
+        double x = na[s];
+        double y = na[s + 1];
+        double z = na[s + 2];
+        double ex = na[se] - x;
+        double ey = na[se + 1] - y;
+        double ez = na[se + 2] - z;
+        double m00 = worldA.m00();
+        double m01 = worldA.m01();
+        double m02 = worldA.m02();
+        double m10 = worldA.m10();
+        double m11 = worldA.m11();
+        double m12 = worldA.m12();
+        double m20 = worldA.m20();
+        double m21 = worldA.m21();
+        double m22 = worldA.m22();
+        double px = m00 * x + m10 * y + m20 * z + worldA.m30();
+        double py = m01 * x + m11 * y + m21 * z + worldA.m31();
+        double pz = m02 * x + m12 * y + m22 * z + worldA.m32();
+        double ux = m00 * ex + m10 * ey + m20 * ez;
+        double uy = m01 * ex + m11 * ey + m21 * ez;
+        double uz = m02 * ex + m12 * ey + m22 * ez;
+        x = nb[t];
+        y = nb[t + 1];
+        z = nb[t + 2];
+        ex = nb[te] - x;
+        ey = nb[te + 1] - y;
+        ez = nb[te + 2] - z;
+        m00 = worldB.m00();
+        m01 = worldB.m01();
+        m02 = worldB.m02();
+        m10 = worldB.m10();
+        m11 = worldB.m11();
+        m12 = worldB.m12();
+        m20 = worldB.m20();
+        m21 = worldB.m21();
+        m22 = worldB.m22();
+        double qx = m00 * x + m10 * y + m20 * z + worldB.m30();
+        double qy = m01 * x + m11 * y + m21 * z + worldB.m31();
+        double qz = m02 * x + m12 * y + m22 * z + worldB.m32();
+        double sx = m00 * ex + m10 * ey + m20 * ez;
+        double sy = m01 * ex + m11 * ey + m21 * ez;
+        double sz = m02 * ex + m12 * ey + m22 * ez;
+        betweenSegments(px, py, pz, ux, uy, uz, qx, qy, qz, sx, sy, sz, solidA.rounding[i] + solidB.rounding[j]);
+    }
+
+    private void betweenSegments(
+            double px,
+            double py,
+            double pz,
+            double ux,
+            double uy,
+            double uz,
+            double qx,
+            double qy,
+            double qz,
+            double sx,
+            double sy,
+            double sz,
+            double radii) {
         double dx = qx - px;
         double dy = qy - py;
         double dz = qz - pz;
@@ -572,17 +646,46 @@ final class PairGap {
         double ss = sx * sx + sy * sy + sz * sz;
         if (cc > PARALLEL * uu * ss) {
             // Where the two lines pass each other: both inside their segments?
-            double s = (cx * (dy * sz - dz * sy) + cy * (dz * sx - dx * sz) + cz * (dx * sy - dy * sx)) / cc;
-            double t = (cx * (dy * uz - dz * uy) + cy * (dz * ux - dx * uz) + cz * (dx * uy - dy * ux)) / cc;
+            double inverse = 1 / cc;
+            double s = inverse * (cx * (dy * sz - dz * sy) + cy * (dz * sx - dx * sz) + cz * (dx * sy - dy * sx));
+            double t = inverse * (cx * (dy * uz - dz * uy) + cy * (dz * ux - dx * uz) + cz * (dx * uy - dy * ux));
             if (s >= 0 && s <= 1 && t >= 0 && t <= 1) {
                 double h = cx * dx + cy * dy + cz * dz;
                 double c = Math.sqrt(cc);
-                double sign = h < 0 ? -1 : 1;
-                nx = sign * cx / c;
-                ny = sign * cy / c;
-                nz = sign * cz / c;
+                double sign = h < 0 ? -1 / c : 1 / c;
+                nx = sign * cx;
+                ny = sign * cy;
+                nz = sign * cz;
                 finish(Math.abs(h) / c, px + s * ux, py + s * uy, pz + s * uz, radii);
                 return;
+            }
+            if (cc > NEARLY_PARALLEL * uu * ss) {
+                // Not so: the first is held at its end, the second goes to it, and if need be the first follows
+                // (Ericson, Real-Time Collision Detection, 2005, 5.1.9).
+                s = s < 0 ? 0 : s > 1 ? 1 : s;
+                t = (s * (ux * sx + uy * sy + uz * sz) - (dx * sx + dy * sy + dz * sz)) / ss;
+                if (t < 0) {
+                    t = 0;
+                    s = (dx * ux + dy * uy + dz * uz) / uu;
+                    s = s < 0 ? 0 : s > 1 ? 1 : s;
+                } else if (t > 1) {
+                    t = 1;
+                    s = ((dx + sx) * ux + (dy + sy) * uy + (dz + sz) * uz) / uu;
+                    s = s < 0 ? 0 : s > 1 ? 1 : s;
+                }
+                double rx = dx + t * sx - s * ux;
+                double ry = dy + t * sy - s * uy;
+                double rz = dz + t * sz - s * uz;
+                double squared = rx * rx + ry * ry + rz * rz;
+                if (squared > TOUCH_SHARE * TOUCH_SHARE * (uu + ss + dx * dx + dy * dy + dz * dz)) {
+                    double length = Math.sqrt(squared);
+                    double inverseLength = 1 / length;
+                    nx = rx * inverseLength;
+                    ny = ry * inverseLength;
+                    nz = rz * inverseLength;
+                    finish(length, px + s * ux, py + s * uy, pz + s * uz, radii);
+                    return;
+                }
             }
         }
         bestSquared = Double.POSITIVE_INFINITY;
@@ -682,7 +785,7 @@ final class PairGap {
     }
 
     /** Says how B lies in A when A's and B's poses in the world are given (both rigid). */
-    void place(org.joml.Matrix4x3dc worldA, org.joml.Matrix4x3dc worldB) {
+    void place(Matrix4x3dc worldA, Matrix4x3dc worldB) {
         double a00 = worldA.m00();
         double a01 = worldA.m01();
         double a02 = worldA.m02();
@@ -711,15 +814,6 @@ final class PairGap {
         rxz = a00 * b20 + a01 * b21 + a02 * b22;
         ryz = a10 * b20 + a11 * b21 + a12 * b22;
         rzz = a20 * b20 + a21 * b21 + a22 * b22;
-        sxx = Math.abs(rxx);
-        sxy = Math.abs(rxy);
-        sxz = Math.abs(rxz);
-        syx = Math.abs(ryx);
-        syy = Math.abs(ryy);
-        syz = Math.abs(ryz);
-        szx = Math.abs(rzx);
-        szy = Math.abs(rzy);
-        szz = Math.abs(rzz);
         double dx = worldB.m30() - worldA.m30();
         double dy = worldB.m31() - worldA.m31();
         double dz = worldB.m32() - worldA.m32();
@@ -729,45 +823,133 @@ final class PairGap {
     }
 
     /**
+     * Returns how far apart two pieces are along a direction (A's frame, unit): never more than their distance. No
+     * direction, no bound.
+     */
+    double along(Solid p, int i, Solid q, int j, double x, double y, double z) {
+        if (x == 0 && y == 0 && z == 0) {
+            return Double.NEGATIVE_INFINITY;
+        }
+        double high = support.reach(p, i, x, y, z);
+        double low = -support.reach(
+                q, j, -(rxx * x + ryx * y + rzx * z), -(rxy * x + ryy * y + rzy * z), -(rxz * x + ryz * y + rzz * z));
+        return low + x * tx + y * ty + z * tz - high - p.rounding[i] - q.rounding[j];
+    }
+
+    /**
      * A distance that the contents of two nodes are never closer than: that of their boxes, seen from either box's
      * own axes. Negative when the boxes overlap: then the largest of the overlaps' negatives.
      */
     double boxes(Solid p, int i, Solid q, int j) {
+        return boxes(p, i, q, j, 0, 0, 0, Double.POSITIVE_INFINITY);
+    }
+
+    /**
+     * The same, tried first along one direction (A's frame, unit, or zero for none): when that gives at least {@code
+     * enough}, it is the answer.
+     */
+    double boxes(Solid p, int i, Solid q, int j, double ux, double uy, double uz, double enough) {
         nodePairs++;
         double[] u = p.box;
         double[] v = q.box;
-        int a = 6 * i;
-        int b = 6 * j;
+        int a = Solid.BOX_NUMBERS * i;
+        int b = Solid.BOX_NUMBERS * j;
         double vx = v[b];
         double vy = v[b + 1];
         double vz = v[b + 2];
-        double hx = v[b + 3];
-        double hy = v[b + 4];
-        double hz = v[b + 5];
-        double ex = u[a + 3];
-        double ey = u[a + 4];
-        double ez = u[a + 5];
         double dx = rxx * vx + rxy * vy + rxz * vz + tx - u[a];
         double dy = ryx * vx + ryy * vy + ryz * vz + ty - u[a + 1];
         double dz = rzx * vx + rzy * vy + rzz * vz + tz - u[a + 2];
-        double gx = Math.abs(dx) - ex - (sxx * hx + sxy * hy + sxz * hz);
-        double gy = Math.abs(dy) - ey - (syx * hx + syy * hy + syz * hz);
-        double gz = Math.abs(dz) - ez - (szx * hx + szy * hy + szz * hz);
-        double kx = Math.abs(rxx * dx + ryx * dy + rzx * dz) - hx - (sxx * ex + syx * ey + szx * ez);
-        double ky = Math.abs(rxy * dx + ryy * dy + rzy * dz) - hy - (sxy * ex + syy * ey + szy * ez);
-        double kz = Math.abs(rxz * dx + ryz * dy + rzz * dz) - hz - (sxz * ex + syz * ey + szz * ez);
-        double most = Math.max(Math.max(gx, Math.max(gy, gz)), Math.max(kx, Math.max(ky, kz)));
+        double e0 = u[a + 3];
+        double e1 = u[a + 4];
+        double e2 = u[a + 5];
+        double h0 = v[b + 3];
+        double h1 = v[b + 4];
+        double h2 = v[b + 5];
+        double a0x = u[a + 6];
+        double a0y = u[a + 7];
+        double a0z = u[a + 8];
+        double a1x = u[a + 9];
+        double a1y = u[a + 10];
+        double a1z = u[a + 11];
+        double a2x = u[a + 12];
+        double a2y = u[a + 13];
+        double a2z = u[a + 14];
+        double grown = u[a + 15] + v[b + 15];
+        double along = Double.NEGATIVE_INFINITY;
+        if (ux != 0 || uy != 0 || uz != 0) {
+            double qx = rxx * ux + ryx * uy + rzx * uz;
+            double qy = rxy * ux + ryy * uy + rzy * uz;
+            double qz = rxz * ux + ryz * uy + rzz * uz;
+            along = -grown
+                    + ux * dx
+                    + uy * dy
+                    + uz * dz
+                    - Math.abs(ux * a0x + uy * a0y + uz * a0z) * e0
+                    - Math.abs(ux * a1x + uy * a1y + uz * a1z) * e1
+                    - Math.abs(ux * a2x + uy * a2y + uz * a2z) * e2
+                    - Math.abs(qx * v[b + 6] + qy * v[b + 7] + qz * v[b + 8]) * h0
+                    - Math.abs(qx * v[b + 9] + qy * v[b + 10] + qz * v[b + 11]) * h1
+                    - Math.abs(qx * v[b + 12] + qy * v[b + 13] + qz * v[b + 14]) * h2;
+            if (along >= enough) {
+                return along;
+            }
+        }
+        // Along the line between the two middles: the best for boxes that are small beside their distance.
+        double far = Math.sqrt(dx * dx + dy * dy + dz * dz);
+        if (far > 0) {
+            double qx = rxx * dx + ryx * dy + rzx * dz;
+            double qy = rxy * dx + ryy * dy + rzy * dz;
+            double qz = rxz * dx + ryz * dy + rzz * dz;
+            double reach = Math.abs(dx * a0x + dy * a0y + dz * a0z) * e0
+                    + Math.abs(dx * a1x + dy * a1y + dz * a1z) * e1
+                    + Math.abs(dx * a2x + dy * a2y + dz * a2z) * e2
+                    + Math.abs(qx * v[b + 6] + qy * v[b + 7] + qz * v[b + 8]) * h0
+                    + Math.abs(qx * v[b + 9] + qy * v[b + 10] + qz * v[b + 11]) * h1
+                    + Math.abs(qx * v[b + 12] + qy * v[b + 13] + qz * v[b + 14]) * h2;
+            double line = far - reach / far - grown;
+            if (line >= enough) {
+                return line;
+            }
+            along = Math.max(along, line);
+        }
+        // B's axes in A's frame.
+        double b0x = rxx * v[b + 6] + rxy * v[b + 7] + rxz * v[b + 8];
+        double b0y = ryx * v[b + 6] + ryy * v[b + 7] + ryz * v[b + 8];
+        double b0z = rzx * v[b + 6] + rzy * v[b + 7] + rzz * v[b + 8];
+        double b1x = rxx * v[b + 9] + rxy * v[b + 10] + rxz * v[b + 11];
+        double b1y = ryx * v[b + 9] + ryy * v[b + 10] + ryz * v[b + 11];
+        double b1z = rzx * v[b + 9] + rzy * v[b + 10] + rzz * v[b + 11];
+        double b2x = rxx * v[b + 12] + rxy * v[b + 13] + rxz * v[b + 14];
+        double b2y = ryx * v[b + 12] + ryy * v[b + 13] + ryz * v[b + 14];
+        double b2z = rzx * v[b + 12] + rzy * v[b + 13] + rzz * v[b + 14];
+        double m00 = Math.abs(a0x * b0x + a0y * b0y + a0z * b0z);
+        double m01 = Math.abs(a0x * b1x + a0y * b1y + a0z * b1z);
+        double m02 = Math.abs(a0x * b2x + a0y * b2y + a0z * b2z);
+        double m10 = Math.abs(a1x * b0x + a1y * b0y + a1z * b0z);
+        double m11 = Math.abs(a1x * b1x + a1y * b1y + a1z * b1z);
+        double m12 = Math.abs(a1x * b2x + a1y * b2y + a1z * b2z);
+        double m20 = Math.abs(a2x * b0x + a2y * b0y + a2z * b0z);
+        double m21 = Math.abs(a2x * b1x + a2y * b1y + a2z * b1z);
+        double m22 = Math.abs(a2x * b2x + a2y * b2y + a2z * b2z);
+        double g0 = Math.abs(a0x * dx + a0y * dy + a0z * dz) - e0 - (m00 * h0 + m01 * h1 + m02 * h2);
+        double g1 = Math.abs(a1x * dx + a1y * dy + a1z * dz) - e1 - (m10 * h0 + m11 * h1 + m12 * h2);
+        double g2 = Math.abs(a2x * dx + a2y * dy + a2z * dz) - e2 - (m20 * h0 + m21 * h1 + m22 * h2);
+        double k0 = Math.abs(b0x * dx + b0y * dy + b0z * dz) - h0 - (m00 * e0 + m10 * e1 + m20 * e2);
+        double k1 = Math.abs(b1x * dx + b1y * dy + b1z * dz) - h1 - (m01 * e0 + m11 * e1 + m21 * e2);
+        double k2 = Math.abs(b2x * dx + b2y * dy + b2z * dz) - h2 - (m02 * e0 + m12 * e1 + m22 * e2);
+        double most = Math.max(Math.max(g0, Math.max(g1, g2)), Math.max(k0, Math.max(k1, k2)));
         if (most <= 0) {
-            return most;
+            return Math.max(most - grown, along);
         }
         double g = 0;
-        g += gx > 0 ? gx * gx : 0;
-        g += gy > 0 ? gy * gy : 0;
-        g += gz > 0 ? gz * gz : 0;
+        g += g0 > 0 ? g0 * g0 : 0;
+        g += g1 > 0 ? g1 * g1 : 0;
+        g += g2 > 0 ? g2 * g2 : 0;
         double k = 0;
-        k += kx > 0 ? kx * kx : 0;
-        k += ky > 0 ? ky * ky : 0;
-        k += kz > 0 ? kz * kz : 0;
-        return Math.sqrt(Math.max(g, k));
+        k += k0 > 0 ? k0 * k0 : 0;
+        k += k1 > 0 ? k1 * k1 : 0;
+        k += k2 > 0 ? k2 * k2 : 0;
+        return Math.max(along, Math.sqrt(Math.max(g, k)) - grown);
     }
 }

@@ -17,6 +17,9 @@ public final class Solid {
     /** Greatest distance, mm, by which any solid may exceed the true shape. */
     public static final double SAGITTA_MM = 0.02;
 
+    /** How many numbers a node's box takes. */
+    static final int BOX_NUMBERS = 16;
+
     static final int POINT = 0;
     static final int SEGMENT = 1;
     /** Centre, then three half edges at right angles. */
@@ -43,7 +46,7 @@ public final class Solid {
     final int[] second;
     /** The node over everything. */
     final int root;
-    /** Box of each node, rounding included: centre x, y, z, half sizes x, y, z. */
+    /** Box of each node: centre, half sizes, three unit axes at right angles, and the radius it is grown by. */
     final double[] box;
     /** Convex piece that holds everything under a node and is exact where the true surface is outside, or -1. */
     final int[] guard;
@@ -66,6 +69,8 @@ public final class Solid {
     /** A number that depends on the geometry alone: it orders pairs, the same way on every run. */
     final long mark;
 
+    private final Spot lowest;
+    private final Spot highest;
     final double centreX;
     final double centreY;
     final double centreZ;
@@ -112,9 +117,12 @@ public final class Solid {
             hash ^= hash >>> 29;
         }
         this.mark = hash;
-        this.centreX = box[6 * root];
-        this.centreY = box[6 * root + 1];
-        this.centreZ = box[6 * root + 2];
+        double[] extent = made.extent();
+        this.lowest = new Spot(extent[0], extent[1], extent[2]);
+        this.highest = new Spot(extent[3], extent[4], extent[5]);
+        this.centreX = 0.5 * (extent[0] + extent[3]);
+        this.centreY = 0.5 * (extent[1] + extent[4]);
+        this.centreZ = 0.5 * (extent[2] + extent[5]);
         double far = 0;
         for (int p = 0; p < kind.length; p++) {
             double dx = ball[4 * p] - centreX;
@@ -122,9 +130,10 @@ public final class Solid {
             double dz = ball[4 * p + 2] - centreZ;
             far = Math.max(far, Math.sqrt(dx * dx + dy * dy + dz * dz) + ball[4 * p + 3] + rounding[p]);
         }
-        double corner = Math.sqrt(box[6 * root + 3] * box[6 * root + 3]
-                + box[6 * root + 4] * box[6 * root + 4]
-                + box[6 * root + 5] * box[6 * root + 5]);
+        double hx = extent[3] - centreX;
+        double hy = extent[4] - centreY;
+        double hz = extent[5] - centreZ;
+        double corner = Math.sqrt(hx * hx + hy * hy + hz * hz);
         this.radius = Math.min(far, corner);
     }
 
@@ -184,18 +193,12 @@ public final class Solid {
 
     /** Returns the corner of the bounding box with the least coordinates, body frame, mm. */
     public Spot lowest() {
-        return new Spot(
-                box[6 * root] - box[6 * root + 3],
-                box[6 * root + 1] - box[6 * root + 4],
-                box[6 * root + 2] - box[6 * root + 5]);
+        return lowest;
     }
 
     /** Returns the corner of the bounding box with the greatest coordinates, body frame, mm. */
     public Spot highest() {
-        return new Spot(
-                box[6 * root] + box[6 * root + 3],
-                box[6 * root + 1] + box[6 * root + 4],
-                box[6 * root + 2] + box[6 * root + 5]);
+        return highest;
     }
 
     /** Returns how many convex pieces the solid has. */
@@ -210,6 +213,7 @@ public final class Solid {
 
     /** How large a node is, for choosing which to take apart. */
     double size(int node) {
-        return box[6 * node + 3] + box[6 * node + 4] + box[6 * node + 5];
+        int at = BOX_NUMBERS * node;
+        return box[at + 3] + box[at + 4] + box[at + 5];
     }
 }

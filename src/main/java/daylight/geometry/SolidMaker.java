@@ -6,6 +6,9 @@ import java.util.List;
 
 /** Takes shapes apart into convex pieces and builds the tree over them. Used once per solid. */
 final class SolidMaker {
+    /** Node boxes are grown by this share of the coordinates: their axes and sums are rounded. */
+    private static final double BOX_SHARE = 1e-14;
+
     private final List<Integer> kind = new ArrayList<>();
     private final List<double[]> pieces = new ArrayList<>();
     private final List<Double> rounding = new ArrayList<>();
@@ -203,8 +206,7 @@ final class SolidMaker {
         insideMiddle(~sectors.get(0));
         int node = tree(sectors);
         nodes.get(node)[2] = whole;
-        double[] tight = boxOf(whole);
-        nodeBoxes.set(node, tight);
+        nodeBoxes.set(node, fit(new int[] {~whole}, 0, 1));
         loose.add(node);
     }
 
@@ -358,7 +360,6 @@ final class SolidMaker {
         }
         if (pieceBox[p] == null) {
             double[] b = new double[6];
-            Support support = new Support();
             for (int axis = 0; axis < 3; axis++) {
                 double[] d = {axis == 0 ? 1 : 0, axis == 1 ? 1 : 0, axis == 2 ? 1 : 0};
                 support.of(kind.get(p), pieces.get(p), 0, pieces.get(p).length, d[0], d[1], d[2]);
@@ -378,12 +379,9 @@ final class SolidMaker {
         return half + 4 * Math.ulp(half + Math.abs(centre));
     }
 
-    private double[] itemBox(int item) {
-        return item < 0 ? boxOf(~item) : nodeBoxes.get(item);
-    }
-
-    private double middle(int item, int axis) {
-        return itemBox(item)[axis];
+    /** The piece that stands for an item: itself, or the guard over a finished subtree. */
+    private int standing(int item) {
+        return item < 0 ? ~item : nodes.get(item)[2];
     }
 
     private int tree(List<Integer> items) {
@@ -397,47 +395,232 @@ final class SolidMaker {
         }
         int node = nodes.size();
         nodes.add(new int[] {0, 0, -1});
-        nodeBoxes.add(new double[6]);
+        double[] own = fit(items, from, to);
+        nodeBoxes.add(own);
         if (to - from == 1) {
             nodes.get(node)[0] = items[from];
             nodes.get(node)[1] = items[from];
-            nodeBoxes.set(node, itemBox(items[from]));
             return node;
         }
-        double[] low = new double[3];
-        double[] high = new double[3];
-        double[] lowC = new double[3];
-        double[] highC = new double[3];
-        Arrays.fill(low, Double.POSITIVE_INFINITY);
-        Arrays.fill(lowC, Double.POSITIVE_INFINITY);
-        Arrays.fill(high, Double.NEGATIVE_INFINITY);
-        Arrays.fill(highC, Double.NEGATIVE_INFINITY);
-        for (int i = from; i < to; i++) {
-            double[] b = itemBox(items[i]);
-            for (int k = 0; k < 3; k++) {
-                low[k] = Math.min(low[k], b[k] - b[3 + k]);
-                high[k] = Math.max(high[k], b[k] + b[3 + k]);
-                lowC[k] = Math.min(lowC[k], b[k]);
-                highC[k] = Math.max(highC[k], b[k]);
+        // Split where the middles of the pieces spread most among the box's own axes.
+        double[] spread = new double[3];
+        for (int axis = 0; axis < 3; axis++) {
+            double low = Double.POSITIVE_INFINITY;
+            double high = Double.NEGATIVE_INFINITY;
+            for (int i = from; i < to; i++) {
+                double m = middle(items[i], own, axis);
+                low = Math.min(low, m);
+                high = Math.max(high, m);
             }
+            spread[axis] = high - low;
         }
-        double[] own = new double[6];
-        int axis = 0;
-        for (int k = 0; k < 3; k++) {
-            own[k] = 0.5 * (low[k] + high[k]);
-            own[3 + k] = outward(0.5 * (high[k] - low[k]), own[k]);
-            if (highC[k] - lowC[k] > highC[axis] - lowC[axis]) {
-                axis = k;
-            }
-        }
-        nodeBoxes.set(node, own);
+        int split = spread[0] >= spread[1] && spread[0] >= spread[2] ? 0 : spread[1] >= spread[2] ? 1 : 2;
         int half = (from + to) / 2;
-        Select.median(items, from, to, half, axis, this::middle);
+        Select.median(items, from, to, half, split, (item, axis) -> middle(item, own, axis));
         int one = tree(items, from, half);
         int two = tree(items, half, to);
         nodes.get(node)[0] = one;
         nodes.get(node)[1] = two;
         return node;
+    }
+
+    private double middle(int item, double[] own, int axis) {
+        double[] b = boxOf(standing(item));
+        int at = 6 + 3 * axis;
+        return b[0] * own[at] + b[1] * own[at + 1] + b[2] * own[at + 2];
+    }
+
+    private final Support support = new Support();
+
+    /**
+     * Returns a box round some items: centre, half sizes, three axes, and the least rounding among them, by which the
+     * box is to be grown (a tube's is then a capsule, not a block). The best of three: along the frame's axes, along
+     * the principal axes of their corners, and, for a single item, along its own.
+     */
+    private double[] fit(int[] items, int from, int to) {
+        double[] best = box(items, from, to, new double[] {1, 0, 0, 0, 1, 0, 0, 0, 1});
+        if (to - from == 1) {
+            best = smaller(best, box(items, from, to, ownAxes(standing(items[from]))));
+        }
+        return smaller(best, box(items, from, to, principal(items, from, to)));
+    }
+
+    private static double[] smaller(double[] a, double[] b) {
+        double areaA = a[3] * a[4] + a[4] * a[5] + a[5] * a[3];
+        double areaB = b[3] * b[4] + b[4] * b[5] + b[5] * b[3];
+        return areaB < 0.999 * areaA ? b : a;
+    }
+
+    private double[] box(int[] items, int from, int to, double[] axes) {
+        double[] b = new double[Solid.BOX_NUMBERS];
+        double grown = Double.POSITIVE_INFINITY;
+        for (int i = from; i < to; i++) {
+            grown = Math.min(grown, rounding.get(standing(items[i])));
+        }
+        b[15] = grown;
+        System.arraycopy(axes, 0, b, 6, 9);
+        for (int axis = 0; axis < 3; axis++) {
+            double x = axes[3 * axis];
+            double y = axes[3 * axis + 1];
+            double z = axes[3 * axis + 2];
+            double high = Double.NEGATIVE_INFINITY;
+            double low = Double.POSITIVE_INFINITY;
+            for (int i = from; i < to; i++) {
+                int p = standing(items[i]);
+                double[] n = pieces.get(p);
+                double r = rounding.get(p) - grown;
+                high = Math.max(high, r + support.reach(kind.get(p), n, 0, n.length, x, y, z));
+                low = Math.min(low, -r - support.reach(kind.get(p), n, 0, n.length, -x, -y, -z));
+            }
+            double middle = 0.5 * (high + low);
+            b[0] += middle * x;
+            b[1] += middle * y;
+            b[2] += middle * z;
+            b[3 + axis] = 0.5 * (high - low) + BOX_SHARE * (Math.abs(high) + Math.abs(low));
+        }
+        return b;
+    }
+
+    /** Directions along which a single piece is smallest. */
+    private double[] ownAxes(int p) {
+        double[] n = pieces.get(p);
+        return switch (kind.get(p)) {
+            case Solid.SEGMENT -> frame(n[3] - n[0], n[4] - n[1], n[5] - n[2]);
+            case Solid.BOX -> {
+                Direction x = Direction.of(n[3], n[4], n[5]);
+                Direction z = cross(x, Direction.of(n[6], n[7], n[8]));
+                Direction y = cross(z, x);
+                yield new double[] {x.x(), x.y(), x.z(), y.x(), y.y(), y.z(), z.x(), z.y(), z.z()};
+            }
+            case Solid.ROUND -> frame(n[3], n[4], n[5]);
+            case Solid.HULL -> {
+                double ux = n[3] - n[0];
+                double uy = n[4] - n[1];
+                double uz = n[5] - n[2];
+                double vx = n[6] - n[0];
+                double vy = n[7] - n[1];
+                double vz = n[8] - n[2];
+                double nx = uy * vz - uz * vy;
+                double ny = uz * vx - ux * vz;
+                double nz = ux * vy - uy * vx;
+                double area = Math.sqrt(nx * nx + ny * ny + nz * nz);
+                if (!(area > 1e-9 * (ux * ux + uy * uy + uz * uz))) {
+                    yield frame(ux, uy, uz);
+                }
+                Direction z = Direction.of(nx, ny, nz);
+                Direction y = cross(z, Direction.of(ux, uy, uz));
+                Direction x = cross(y, z);
+                yield new double[] {x.x(), x.y(), x.z(), y.x(), y.y(), y.z(), z.x(), z.y(), z.z()};
+            }
+            default -> frame(1, 0, 0);
+        };
+    }
+
+    private static double[] frame(double dx, double dy, double dz) {
+        if (dx == 0 && dy == 0 && dz == 0) {
+            return new double[] {1, 0, 0, 0, 1, 0, 0, 0, 1};
+        }
+        Direction x = Direction.of(dx, dy, dz);
+        Direction y = perpendicular(x);
+        Direction z = cross(x, y);
+        return new double[] {x.x(), x.y(), x.z(), y.x(), y.y(), y.z(), z.x(), z.y(), z.z()};
+    }
+
+    /** Eigenvectors of the corners' covariance, by Jacobi's rotations. */
+    private double[] principal(int[] items, int from, int to) {
+        double[] sum = new double[3];
+        double[][] c = new double[3][3];
+        double weight = 0;
+        double[] origin = boxOf(standing(items[from]));
+        for (int i = from; i < to; i++) {
+            int p = standing(items[i]);
+            double[] n = pieces.get(p);
+            int k = kind.get(p);
+            int count = k == Solid.BOX ? 8 : k == Solid.ROUND ? 6 : n.length / 3;
+            for (int v = 0; v < count; v++) {
+                double x;
+                double y;
+                double z;
+                if (k == Solid.BOX) {
+                    int sx = (v & 1) == 0 ? -1 : 1;
+                    int sy = (v & 2) == 0 ? -1 : 1;
+                    int sz = (v & 4) == 0 ? -1 : 1;
+                    x = n[0] + sx * n[3] + sy * n[6] + sz * n[9];
+                    y = n[1] + sx * n[4] + sy * n[7] + sz * n[10];
+                    z = n[2] + sx * n[5] + sy * n[8] + sz * n[11];
+                } else if (k == Solid.ROUND) {
+                    int s = (v & 1) == 0 ? -1 : 1;
+                    support.of(k, n, 0, n.length, v / 2 == 0 ? s : 0, v / 2 == 1 ? s : 0, v / 2 == 2 ? s : 0);
+                    x = support.x;
+                    y = support.y;
+                    z = support.z;
+                } else {
+                    x = n[3 * v];
+                    y = n[3 * v + 1];
+                    z = n[3 * v + 2];
+                }
+                x -= origin[0];
+                y -= origin[1];
+                z -= origin[2];
+                double w = 1.0 / count;
+                weight += w;
+                sum[0] += w * x;
+                sum[1] += w * y;
+                sum[2] += w * z;
+                c[0][0] += w * x * x;
+                c[0][1] += w * x * y;
+                c[0][2] += w * x * z;
+                c[1][1] += w * y * y;
+                c[1][2] += w * y * z;
+                c[2][2] += w * z * z;
+            }
+        }
+        for (int i = 0; i < 3; i++) {
+            for (int j = i; j < 3; j++) {
+                c[i][j] -= sum[i] * sum[j] / weight;
+                c[j][i] = c[i][j];
+            }
+        }
+        return eigenvectors(c);
+    }
+
+    private static double[] eigenvectors(double[][] c) {
+        double[][] v = {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}};
+        for (int sweep = 0; sweep < 12; sweep++) {
+            for (int p = 0; p < 2; p++) {
+                for (int q = p + 1; q < 3; q++) {
+                    if (c[p][q] == 0) {
+                        continue;
+                    }
+                    double theta = (c[q][q] - c[p][p]) / (2 * c[p][q]);
+                    double t = Math.signum(theta) / (Math.abs(theta) + Math.sqrt(theta * theta + 1));
+                    t = theta == 0 ? 1 : t;
+                    double cos = 1 / Math.sqrt(t * t + 1);
+                    double sin = t * cos;
+                    for (int k = 0; k < 3; k++) {
+                        double a = c[k][p];
+                        double b = c[k][q];
+                        c[k][p] = cos * a - sin * b;
+                        c[k][q] = sin * a + cos * b;
+                    }
+                    for (int k = 0; k < 3; k++) {
+                        double a = c[p][k];
+                        double b = c[q][k];
+                        c[p][k] = cos * a - sin * b;
+                        c[q][k] = sin * a + cos * b;
+                        double d = v[k][p];
+                        double e = v[k][q];
+                        v[k][p] = cos * d - sin * e;
+                        v[k][q] = sin * d + cos * e;
+                    }
+                }
+            }
+        }
+        // Made square again: the box needs exact right angles.
+        Direction x = Direction.of(v[0][0], v[1][0], v[2][0]);
+        Direction z = cross(x, Direction.of(v[0][1], v[1][1], v[2][1]));
+        Direction y = cross(z, x);
+        return new double[] {x.x(), x.y(), x.z(), y.x(), y.y(), y.z(), z.x(), z.y(), z.z()};
     }
 
     // ---- what the solid takes over ----------------------------------------------------------------------
@@ -524,9 +707,9 @@ final class SolidMaker {
     }
 
     double[] boxes() {
-        double[] result = new double[6 * nodes.size()];
+        double[] result = new double[Solid.BOX_NUMBERS * nodes.size()];
         for (int i = 0; i < nodes.size(); i++) {
-            System.arraycopy(nodeBoxes.get(i), 0, result, 6 * i, 6);
+            System.arraycopy(nodeBoxes.get(i), 0, result, Solid.BOX_NUMBERS * i, Solid.BOX_NUMBERS);
         }
         return result;
     }
@@ -556,6 +739,21 @@ final class SolidMaker {
 
     double[] inner() {
         return inner;
+    }
+
+    /** Corners of the box along the frame's axes: least x, y, z, greatest x, y, z. */
+    double[] extent() {
+        double[] result = new double[6];
+        Arrays.fill(result, 0, 3, Double.POSITIVE_INFINITY);
+        Arrays.fill(result, 3, 6, Double.NEGATIVE_INFINITY);
+        for (int item : loose) {
+            double[] b = boxOf(standing(item));
+            for (int k = 0; k < 3; k++) {
+                result[k] = Math.min(result[k], b[k] - b[3 + k]);
+                result[3 + k] = Math.max(result[3 + k], b[k] + b[3 + k]);
+            }
+        }
+        return result;
     }
 
     int root() {

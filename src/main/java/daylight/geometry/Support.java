@@ -95,10 +95,11 @@ final class Support {
 
     /** Returns the greatest d.x over a piece's core. */
     double reach(Solid solid, int piece, double dx, double dy, double dz) {
-        double[] n = solid.numbers;
-        int from = solid.first[piece];
-        int to = solid.first[piece + 1];
-        return switch (solid.kind[piece]) {
+        return reach(solid.kind[piece], solid.numbers, solid.first[piece], solid.first[piece + 1], dx, dy, dz);
+    }
+
+    double reach(int kind, double[] n, int from, int to, double dx, double dy, double dz) {
+        return switch (kind) {
             case Solid.POINT -> dx * n[from] + dy * n[from + 1] + dz * n[from + 2];
             case Solid.BOX ->
                 dx * n[from]

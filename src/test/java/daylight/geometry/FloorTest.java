@@ -2,6 +2,11 @@ package daylight.geometry;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import daylight.validation.Checks;
+import java.util.ArrayDeque;
+import java.util.Deque;
+import java.util.List;
+import java.util.Locale;
 import org.joml.Matrix4x3d;
 import org.joml.Vector3d;
 import org.junit.jupiter.api.Test;
@@ -228,5 +233,54 @@ class FloorTest {
         Wander moving = new Wander().parameters(1).half(0, 5).error(0, 1, 0);
         double floor = gauge.floor(ball, moving, wall, new Wander(), Double.POSITIVE_INFINITY);
         assertThat(floor).isBetween(37.5 - ROUNDING_MM, 37.5);
+    }
+
+    // CG-8: crank and fixed point, least gap over a travel; recomputed. The crank's pin and the point are dots: floor
+    // and samples close in on the least gap from both sides by halving.
+    @Test
+    void theCrankComesAsCloseAsItsClosedFormSays() {
+        String source = "crank 150 about the origin, fixed point (200, 50), closed form";
+        double[][] travels = {{-180, 180, 56.1552812809}, {-20, 10, 57.5048880902}, {20, 60, 59.0604825832}};
+        for (double[] t : travels) {
+            double found = leastGap(Math.toRadians(t[0]), Math.toRadians(t[1]));
+            Checks.record(
+                    "CG-8",
+                    String.format(Locale.ROOT, "crank from %.0f to %.0f degrees", t[0], t[1]),
+                    source,
+                    "recomputed",
+                    t[2],
+                    found,
+                    SEARCH_MM);
+        }
+    }
+
+    /** How close the little search below goes. */
+    private static final double SEARCH_MM = 1e-6;
+
+    private double leastGap(double low, double high) {
+        Solid pin = Solid.of(new Shape.Hull(List.of(new Spot(150, 0, 0)), 0));
+        Solid point = Solid.of(new Shape.Hull(List.of(new Spot(200, 50, 0)), 0));
+        Deque<double[]> boxes = new ArrayDeque<>();
+        boxes.add(new double[] {low, high});
+        double found = Double.POSITIVE_INFINITY;
+        Matrix4x3d still = new Matrix4x3d();
+        Wander turning = new Wander();
+        while (!boxes.isEmpty()) {
+            double[] box = boxes.removeFirst();
+            double middle = 0.5 * (box[0] + box[1]);
+            double half = 0.5 * (box[1] - box[0]);
+            for (double angle : new double[] {box[0], middle, box[1]}) {
+                found = Math.min(found, gauge.measure(pin, new Matrix4x3d().rotationZ(angle), point, still));
+            }
+            // The velocity turns by the half width on the way to the edge.
+            turning.parameters(1).centre(new Matrix4x3d().rotationZ(middle)).half(0, half);
+            turning.twist(0, 0, 0, 1, 0, 0, 0).error(0, 0, half);
+            double enough = found - SEARCH_MM;
+            if (gauge.floor(pin, turning, point, new Wander(), enough) < enough) {
+                boxes.add(new double[] {box[0], middle});
+                boxes.add(new double[] {middle, box[1]});
+            }
+        }
+        return found;
     }
 }

@@ -3,7 +3,9 @@ package daylight.geometry;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import daylight.validation.Checks;
 import java.util.List;
+import java.util.Locale;
 import org.joml.Matrix4x3d;
 import org.joml.Vector3d;
 import org.junit.jupiter.api.Test;
@@ -93,29 +95,61 @@ class GaugeTest {
                                 0.022494725417345762,
                                 -0.66426620958370951))
                 .distanceMm();
-        assertThat(crossing).isCloseTo(0, within(2e-9));
-        assertThat(nearParallel).isCloseTo(1.1575046138574105e-7, within(1e-12));
-        assertThat(apart).isCloseTo(0.98292397116488733, within(1e-14));
+        String source = "Eberly, Robust Computation of Distance Between Line Segments (Geometric Tools), test cases";
+        String mark = "seen; recomputed at 40 digits";
+        Checks.record("CG-1", "segments that cross", source, mark, 0, crossing, 2e-9);
+        Checks.record("CG-1", "nearly parallel segments", source, mark, 1.1575046138574105e-7, nearParallel, 1e-12);
+        Checks.record("CG-1", "segments apart", source, mark, 0.98292397116488733, apart, 1e-14);
     }
 
     // CG-2: segments, plain cases; first seen in public test code, all recomputed.
     @Test
     void plainSegmentsMeetWherePublishedCasesSay() {
-        assertThat(between(segment(0, 0, 0, 1, 1, 0), segment(-.5, -.5, 1, .5, .5, 1))
-                        .distanceMm())
-                .isCloseTo(1, within(EXACT_MM));
-        assertThat(between(segment(0, 0, 0, 1, 0, 0), segment(.5, 1, .001, 1.5, 1, 0))
-                        .distanceMm())
-                .isCloseTo(1.000000125, within(EXACT_MM));
-        assertThat(between(segment(0, 0, 0, 10, 0, 0), segment(12, 3, 4, 20, 3, 4))
-                        .distanceMm())
-                .isCloseTo(5.3851648071, within(EXACT_MM));
-        assertThat(between(segment(0, 0, 0, 10, 0, 0), segment(5, -5, 3, 5, 5, 3))
-                        .distanceMm())
-                .isCloseTo(3, within(EXACT_MM));
-        assertThat(between(segment(-200, 0, 0, 200, 0, 0), segment(-200, -100, -20, 0, 100, 80))
-                        .distanceMm())
-                .isCloseTo(26.8328157300, within(EXACT_MM));
+        String source = "plain segment pairs";
+        String mark = "recomputed";
+        Checks.record(
+                "CG-2",
+                "parallel",
+                "public test code of a geometry library",
+                "seen; recomputed",
+                1,
+                between(segment(0, 0, 0, 1, 1, 0), segment(-.5, -.5, 1, .5, .5, 1))
+                        .distanceMm(),
+                EXACT_MM);
+        Checks.record(
+                "CG-2",
+                "nearly parallel, ends facing",
+                source,
+                mark,
+                1.000000125,
+                between(segment(0, 0, 0, 1, 0, 0), segment(.5, 1, .001, 1.5, 1, 0))
+                        .distanceMm(),
+                EXACT_MM);
+        Checks.record(
+                "CG-2",
+                "end to end, square root of 29",
+                source,
+                mark,
+                5.3851648071,
+                between(segment(0, 0, 0, 10, 0, 0), segment(12, 3, 4, 20, 3, 4)).distanceMm(),
+                EXACT_MM);
+        Checks.record(
+                "CG-2",
+                "crossing at right angles",
+                source,
+                mark,
+                3,
+                between(segment(0, 0, 0, 10, 0, 0), segment(5, -5, 3, 5, 5, 3)).distanceMm(),
+                EXACT_MM);
+        Checks.record(
+                "CG-2",
+                "two skew lines",
+                source,
+                mark,
+                26.8328157300,
+                between(segment(-200, 0, 0, 200, 0, 0), segment(-200, -100, -20, 0, 100, 80))
+                        .distanceMm(),
+                EXACT_MM);
     }
 
     // CG-3: point to triangle, all regions (as in Ericson, Real-Time Collision Detection, 2005, 5.1.5); own input,
@@ -125,9 +159,14 @@ class GaugeTest {
         Shape triangle = new Shape.Hull(List.of(new Spot(0, 0, 0), new Spot(4, 0, 0), new Spot(0, 3, 0)), 0);
         double[][] cases = {{1, 1, 5, 5}, {-1, -2, 2, 3}, {2, -3, 4, 5}, {4, 4, 0, 3.2}, {6, -1, 2, 3}, {-2, 1, 0, 2}};
         for (double[] c : cases) {
-            assertThat(between(dot(c[0], c[1], c[2]), triangle).distanceMm())
-                    .as("from %s, %s, %s", c[0], c[1], c[2])
-                    .isCloseTo(c[3], within(EXACT_MM));
+            Checks.record(
+                    "CG-3",
+                    String.format(Locale.ROOT, "triangle from (%.0f, %.0f, %.0f)", c[0], c[1], c[2]),
+                    "regions as in Ericson, Real-Time Collision Detection, 2005, 5.1.5",
+                    "own input, recomputed",
+                    c[3],
+                    between(dot(c[0], c[1], c[2]), triangle).distanceMm(),
+                    EXACT_MM);
         }
         Spot foot = between(dot(4, 4, 0), triangle).onB();
         assertThat(foot.distanceTo(new Spot(2.08, 1.44, 0))).isLessThan(EXACT_MM);
@@ -137,13 +176,24 @@ class GaugeTest {
     @Test
     void turnedCubesAndTiltedDrumMatchClosedForms() {
         Pose quarter = Samples.turned(Direction.UP, Math.PI / 4, new Spot(3, 0, 0));
-        assertThat(between(cube(0, 0, 0), Pose.RIDE_HEIGHT, cube(0, 0, 0), quarter)
-                        .distanceMm())
-                .isCloseTo(0.5857864376, within(1e-10));
+        Checks.record(
+                "CG-6",
+                "cube face to edge of a cube turned 45",
+                "closed form",
+                "recomputed",
+                0.5857864376,
+                between(cube(0, 0, 0), Pose.RIDE_HEIGHT, cube(0, 0, 0), quarter).distanceMm(),
+                1e-10);
         Pose aboutX = Samples.turned(Direction.FORWARD, Math.PI / 4, Spot.ORIGIN);
         Pose aboutY = Samples.turned(Direction.LEFT, Math.PI / 4, new Spot(0, 0, 4));
-        assertThat(between(cube(0, 0, 0), aboutX, cube(0, 0, 0), aboutY).distanceMm())
-                .isCloseTo(1.1715728753, within(1e-10));
+        Checks.record(
+                "CG-6",
+                "crossed edges of two turned cubes",
+                "closed form",
+                "recomputed",
+                1.1715728753,
+                between(cube(0, 0, 0), aboutX, cube(0, 0, 0), aboutY).distanceMm(),
+                1e-10);
         Shape drum = new Shape.Turned(
                 Spot.ORIGIN,
                 Direction.FORWARD,
@@ -151,7 +201,14 @@ class GaugeTest {
                 0);
         Shape floor = new Shape.Box(new Spot(0, 0, -5), Direction.FORWARD, Direction.LEFT, 1000, 1000, 10);
         Pose tilted = Samples.turned(Direction.LEFT, Math.toRadians(15), new Spot(0, 0, 200));
-        assertThat(between(drum, tilted, floor, Pose.RIDE_HEIGHT).distanceMm()).isCloseTo(145.1403207011, within(1e-9));
+        Checks.record(
+                "CG-6",
+                "tilted cylinder over a floor",
+                "closed form",
+                "recomputed",
+                145.1403207011,
+                between(drum, tilted, floor, Pose.RIDE_HEIGHT).distanceMm(),
+                1e-9);
     }
 
     // CG-7: penetration depth, the least translation that parts (Ericson ch. 9; Cameron); own input, recomputed
@@ -159,19 +216,21 @@ class GaugeTest {
     @Test
     void overlapIsTheLeastMoveThatParts() {
         Proximity cubes = between(cube(0, 0, 0), cube(1.5, 0.2, 0.1));
-        assertThat(cubes.distanceMm()).isCloseTo(-0.5, within(EXACT_MM));
+        String source = "least translation that parts (Ericson, Real-Time Collision Detection, 2005, ch. 9; Cameron)";
+        String mark = "own input, recomputed by Qhull and by hand";
+        Checks.record("CG-7", "overlapping cubes", source, mark, -0.5, cubes.distanceMm(), EXACT_MM);
         assertThat(cubes.normal().x()).isCloseTo(1, within(EXACT_MM));
         Pose aboutX = Samples.turned(Direction.FORWARD, Math.PI / 4, Spot.ORIGIN);
         Pose aboutY = Samples.turned(Direction.LEFT, Math.PI / 4, new Spot(0, 0, 2.5));
         Proximity crossed = between(cube(0, 0, 0), aboutX, cube(0, 0, 0), aboutY);
-        assertThat(crossed.distanceMm()).isCloseTo(-0.3284271247, within(1e-10));
+        Checks.record("CG-7", "crossed edges, overlapping", source, mark, -0.3284271247, crossed.distanceMm(), 1e-10);
         assertThat(crossed.normal().z()).isCloseTo(1, within(EXACT_MM));
         Shape one =
                 new Shape.Hull(List.of(new Spot(0, 0, 0), new Spot(2, 0, 0), new Spot(0, 2, 0), new Spot(0, 0, 2)), 0);
         Shape two = new Shape.Hull(
                 List.of(new Spot(.5, .5, .5), new Spot(2, 2, 0), new Spot(2, 0, 2), new Spot(0, 2, 2)), 0);
         Proximity tetrahedra = between(one, two);
-        assertThat(tetrahedra.distanceMm()).isCloseTo(-0.2886751346, within(1e-10));
+        Checks.record("CG-7", "overlapping tetrahedra", source, mark, -0.2886751346, tetrahedra.distanceMm(), 1e-10);
         assertThat(tetrahedra.normal().dot(Direction.of(1, 1, 1))).isCloseTo(1, within(EXACT_MM));
     }
 
@@ -192,7 +251,7 @@ class GaugeTest {
             String as = "seed " + seed + ": " + a + " | " + b + " -> " + found;
             double planes =
                     -Samples.reach(b, poseB, found.normal().reversed()) - Samples.reach(a, poseA, found.normal());
-            assertThat(found.distanceMm() - planes).as(as).isBetween(-SHARE * size, SHARE * size);
+            assertThat(found.distanceMm() - planes).as(as).isBetween(-SHARE * (size + 1), SHARE * (size + 1));
             assertThat(found.onA().along(found.normal(), found.distanceMm()).distanceTo(found.onB()))
                     .as(as)
                     .isLessThan(SHARE * (size + 200));
