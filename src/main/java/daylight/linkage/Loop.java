@@ -110,7 +110,7 @@ final class Loop {
     /** Endpoints and vectors that are not fixed to the ground; the others were evaluated once. */
     private final int[] movingEnds;
 
-    private final int[] movingVectors;
+    final int[] movingVectors;
 
     // terms and equations
     final int equations;
@@ -145,6 +145,7 @@ final class Loop {
     final double[] rateOfRate; // drivers x drivers x n
     final double[] endRate; // (endpoint, driver) x 3 : velocity of the arm, omega x arm
     final double[] vectorRate; // (vector, driver) x 3
+    final double[] vectorSecond; // (vector, driver, driver) x 3 : likewise
     final double[] carried; // (slot, driver, driver) x 6 : second derivatives without the unknowns' share
     final double[] known = new double[3];
 
@@ -247,6 +248,7 @@ final class Loop {
         rateOfRate = new double[drivers * drivers * n];
         endRate = new double[3 * endpoints * drivers];
         vectorRate = new double[3 * vectors * drivers];
+        vectorSecond = new double[3 * vectors * drivers * drivers];
         carried = new double[6 * unknownBodies * drivers * drivers];
         movingEnds = java.util.stream.IntStream.range(0, endpoints)
                 .filter(e -> endBody[e] != 0)
@@ -989,15 +991,35 @@ final class Loop {
 
     // ---------------------------------------------------------------- second derivatives
 
-    /** Finds the second derivatives of the loop's bodies; needs {@link #velocities} at this position first. */
+    /**
+     * Finds the second derivatives of the loop's bodies; needs {@link #velocities} at this position first.
+     *
+     * <p>Half of the pairs follow from the others: spots have symmetric second derivatives, and turns differ by omega_j
+     * x omega_i, since turns about two axes do not commute.
+     */
     void seconds() {
-        for (int i : active) {
-            for (int j : active) {
+        for (int a = 0; a < active.length; a++) {
+            for (int b = a; b < active.length; b++) {
+                int i = active[a];
+                int j = active[b];
                 int at = (i * drivers + j) * n;
                 for (int s = 0; s < body.length; s++) {
                     carry(s, i, j);
                 }
                 if (how != BY_DRIVER) {
+                    for (int v : movingVectors) {
+                        int to = secondOfVectorAt(v, i, j);
+                        known[0] = 0;
+                        known[1] = 0;
+                        known[2] = 0;
+                        addKnownSecond(plus[v], i, j, isDirection[v], 1);
+                        if (minus[v] >= 0) {
+                            addKnownSecond(minus[v], i, j, false, -1);
+                        }
+                        vectorSecond[to] = known[0];
+                        vectorSecond[to + 1] = known[1];
+                        vectorSecond[to + 2] = known[2];
+                    }
                     for (int k = 0; k < equations; k++) {
                         rateOfRate[at + k] = -quadratic(k, i, j);
                     }
@@ -1005,8 +1027,42 @@ final class Loop {
                 }
                 for (int s = 0; s < body.length; s++) {
                     spreadSecond(s, i, j);
+                    if (i != j) {
+                        exchange(s, i, j);
+                    }
                 }
             }
+        }
+    }
+
+    int secondOfVectorAt(int v, int i, int j) {
+        return 3 * ((v * drivers + i) * drivers + j);
+    }
+
+    /** Writes the second derivatives of a body along j and i from those along i and j. */
+    private void exchange(int s, int i, int j) {
+        int from = state.secondAt(body[s], i, j);
+        int to = state.secondAt(body[s], j, i);
+        int wi = state.twistAt(body[s], i);
+        int wj = state.twistAt(body[s], j);
+        double[] second = state.second;
+        // omega_ji = omega_ij + omega_i x omega_j
+        cross(state.twist, wi, state.twist, wj, known, 0);
+        for (int c = 0; c < 3; c++) {
+            second[to + c] = second[from + c] + known[c];
+            second[to + 3 + c] = second[from + 3 + c];
+        }
+        int own = (i * drivers + j) * n + offset[s];
+        int other = (j * drivers + i) * n + offset[s];
+        if (kind[s] == FREE || kind[s] == PINNED) {
+            for (int c = 0; c < 3; c++) {
+                rateOfRate[other + c] = rateOfRate[own + c] + known[c] * radius[s];
+                if (kind[s] == FREE) {
+                    rateOfRate[other + 3 + c] = rateOfRate[own + 3 + c];
+                }
+            }
+        } else {
+            rateOfRate[other] = rateOfRate[own];
         }
     }
 
@@ -1017,12 +1073,7 @@ final class Loop {
             sum -= 1 / rodLength[k];
         }
         for (int t = firstTerm[k]; t < firstTerm[k + 1]; t++) {
-            int a = termA[t];
-            int b = termB[t];
-            double part = knownSecond(a, b, i, j) + knownSecond(b, a, i, j);
-            part += dot(vectorRate, 3 * (a * drivers + i), vectorRate, 3 * (b * drivers + j));
-            part += dot(vectorRate, 3 * (a * drivers + j), vectorRate, 3 * (b * drivers + i));
-            sum += weight[t] * part;
+            sum += weight[t] * productSecond(t, i, j);
         }
         if (curved[k]) {
             int t = firstTerm[k];
@@ -1045,15 +1096,21 @@ final class Loop {
                 + dot(vector, 3 * termA[t], vectorRate, 3 * (termB[t] * drivers + i));
     }
 
-    double knownSecond(int moved, int held, int i, int j) {
-        known[0] = 0;
-        known[1] = 0;
-        known[2] = 0;
-        addKnownSecond(plus[moved], i, j, isDirection[moved], 1);
-        if (minus[moved] >= 0) {
-            addKnownSecond(minus[moved], i, j, false, -1);
+    /** The second derivative of a product along i and j without the share of the unknowns' own. */
+    double productSecond(int t, int i, int j) {
+        int a = termA[t];
+        int b = termB[t];
+        int ai = 3 * (a * drivers + i);
+        int bj = 3 * (b * drivers + j);
+        if (a == b) {
+            return 2
+                    * (dot(vectorSecond, secondOfVectorAt(a, i, j), vector, 3 * a)
+                            + dot(vectorRate, ai, vectorRate, bj));
         }
-        return dot(known, 0, vector, 3 * held);
+        return dot(vectorSecond, secondOfVectorAt(a, i, j), vector, 3 * b)
+                + dot(vectorSecond, secondOfVectorAt(b, i, j), vector, 3 * a)
+                + dot(vectorRate, ai, vectorRate, bj)
+                + dot(vectorRate, 3 * (a * drivers + j), vectorRate, 3 * (b * drivers + i));
     }
 
     /** Adds the second derivative of an endpoint, without the share of this loop's unknowns. */

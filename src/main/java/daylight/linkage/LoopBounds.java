@@ -56,6 +56,7 @@ final class LoopBounds {
     private final double[] vectorRate;
     private final double[] carried;
     private final double[] known;
+    private final double[] vectorSecondError;
 
     private final double[] inverse;
     private final double[] guess;
@@ -115,6 +116,7 @@ final class LoopBounds {
         carried = loop.carried;
         known = loop.known;
         int unknownBodies = body.length;
+        vectorSecondError = new double[3 * vectors];
         inverse = new double[n * n];
         guess = new double[drivers * n];
         better = new double[drivers * n];
@@ -468,11 +470,25 @@ final class LoopBounds {
 
     /** Bounds of how far the unknowns' second derivatives may differ from those at the centre. */
     private boolean secondErrors() {
-        for (int i : active) {
-            for (int j : active) {
+        for (int first = 0; first < active.length; first++) {
+            for (int next = first; next < active.length; next++) {
+                int i = active[first];
+                int j = active[next];
                 int at = (i * drivers + j) * n;
                 for (int s = 0; s < body.length; s++) {
                     carryError(s, i, j);
+                }
+                for (int v : loop.movingVectors) {
+                    knownError[0] = 0;
+                    knownError[1] = 0;
+                    knownError[2] = 0;
+                    addKnownSecondError(plus[v], i, j, isDirection[v]);
+                    if (minus[v] >= 0) {
+                        addKnownSecondError(minus[v], i, j, false);
+                    }
+                    vectorSecondError[3 * v] = knownError[0];
+                    vectorSecondError[3 * v + 1] = knownError[1];
+                    vectorSecondError[3 * v + 2] = knownError[2];
                 }
                 for (int k = 0; k < equations; k++) {
                     double sum = quadraticError(k, i, j);
@@ -484,9 +500,35 @@ final class LoopBounds {
                 if (!shrink(at)) {
                     return false;
                 }
+                if (i != j) {
+                    exchangeError(i, j);
+                }
             }
         }
         return true;
+    }
+
+    /** Bounds of the unknowns' second derivatives along j and i from those along i and j; see {@link Loop#seconds}. */
+    private void exchangeError(int i, int j) {
+        for (int s = 0; s < body.length; s++) {
+            int own = (i * drivers + j) * n + offset[s];
+            int other = (j * drivers + i) * n + offset[s];
+            if (kind[s] == Loop.FREE || kind[s] == Loop.PINNED) {
+                int wi = state.twistAt(body[s], i);
+                int wj = state.twistAt(body[s], j);
+                // Change of omega_i x omega_j.
+                crossBound(state.twistError, wi, state.twist, wj, knownError, 0);
+                addCrossBound(state.twist, state.twistError, wi, state.twistError, wj, knownError, 0);
+                for (int c = 0; c < 3; c++) {
+                    secondError[other + c] = secondError[own + c] + knownError[c] * radius[s];
+                    if (kind[s] == Loop.FREE) {
+                        secondError[other + 3 + c] = secondError[own + 3 + c];
+                    }
+                }
+            } else {
+                secondError[other] = secondError[own];
+            }
+        }
     }
 
     /**
@@ -541,16 +583,15 @@ final class LoopBounds {
         for (int t = firstTerm[k]; t < firstTerm[k + 1]; t++) {
             int a = termA[t];
             int b = termB[t];
-            double part = 2 * (a == b ? knownSecondError(a, b, i, j) : 0);
-            if (a != b) {
-                part = knownSecondError(a, b, i, j) + knownSecondError(b, a, i, j);
-            }
-            part += productError(a, i, b, j) + (a == b ? productError(a, i, b, j) : productError(a, j, b, i));
+            double part = a == b
+                    ? 2 * (secondTimesVectorError(a, b, i, j) + productError(a, i, b, j))
+                    : secondTimesVectorError(a, b, i, j)
+                            + secondTimesVectorError(b, a, i, j)
+                            + productError(a, i, b, j)
+                            + productError(a, j, b, i);
             sum += Math.abs(weight[t]) * part;
             if (curved[k]) {
-                double centre = loop.knownSecond(a, b, i, j) + loop.knownSecond(b, a, i, j);
-                centre += Loop.dot(vectorRate, 3 * (a * drivers + i), vectorRate, 3 * (b * drivers + j));
-                centre += Loop.dot(vectorRate, 3 * (a * drivers + j), vectorRate, 3 * (b * drivers + i));
+                double centre = loop.productSecond(t, i, j);
                 sum += curveWeightError * (Math.abs(centre) + part);
             }
         }
@@ -592,25 +633,15 @@ final class LoopBounds {
         return sum;
     }
 
-    private double knownSecondError(int moved, int held, int i, int j) {
-        known[0] = 0;
-        known[1] = 0;
-        known[2] = 0;
-        loop.addKnownSecond(plus[moved], i, j, isDirection[moved], 1);
-        if (minus[moved] >= 0) {
-            loop.addKnownSecond(minus[moved], i, j, false, -1);
-        }
-        knownError[0] = 0;
-        knownError[1] = 0;
-        knownError[2] = 0;
-        addKnownSecondError(plus[moved], i, j, isDirection[moved]);
-        if (minus[moved] >= 0) {
-            addKnownSecondError(minus[moved], i, j, false);
-        }
+    /** Bound of the change of (second derivative of a vector) . (other vector). */
+    private double secondTimesVectorError(int moved, int held, int i, int j) {
+        int at = loop.secondOfVectorAt(moved, i, j);
+        double[] second = loop.vectorSecond;
         double sum = 0;
         for (int c = 0; c < 3; c++) {
             double shift = vectorShift[3 * held + c];
-            sum += knownError[c] * (Math.abs(vector[3 * held + c]) + shift) + Math.abs(known[c]) * shift;
+            sum += vectorSecondError[3 * moved + c] * (Math.abs(vector[3 * held + c]) + shift)
+                    + Math.abs(second[at + c]) * shift;
         }
         return sum;
     }
@@ -641,8 +672,6 @@ final class LoopBounds {
 
     private void carryError(int s, int i, int j) {
         int to = 6 * ((s * drivers + i) * drivers + j);
-        // The centre's share is written again too: the work arrays hold that of the last pair.
-        loop.carry(s, i, j);
         for (int c = 0; c < 6; c++) {
             carriedError[to + c] = 0;
         }

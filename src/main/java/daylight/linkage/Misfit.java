@@ -1,12 +1,5 @@
 package daylight.linkage;
 
-import org.apache.commons.math3.linear.Array2DRowRealMatrix;
-import org.apache.commons.math3.linear.ArrayRealVector;
-import org.apache.commons.math3.linear.DecompositionSolver;
-import org.apache.commons.math3.linear.RealMatrix;
-import org.apache.commons.math3.linear.RealVector;
-import org.apache.commons.math3.linear.SingularValueDecomposition;
-
 /**
  * Which joint of a loop stays open, and by how much, where the loop cannot close: the bodies are put where the misfits
  * are least in the sense of least squares (drivers exactly met), and then where only the worst joint is open.
@@ -15,6 +8,11 @@ final class Misfit {
     private static final int ROUNDS = 200;
     /** A joint that must close counts so much more than the one that may stay open. */
     private static final double CLOSED_WEIGHT = 1e3;
+
+    private static final double FIRST_DAMPING = 1e-3;
+    private static final double LEAST_DAMPING = 1e-12;
+    /** Improvements of the sum of squares below this share, or below this many mm (squared), end the search. */
+    private static final double SETTLED = 1e-9;
 
     private static final double SETTLED_MM = 1e-9;
 
@@ -78,41 +76,48 @@ final class Misfit {
     /** Levenberg's method: the loop's state ends at the least weighted sum of squares. */
     private static void relax(Loop loop, double[] drivers, double[] weights) {
         int n = loop.n;
-        double damping = 1e-3;
+        double damping = FIRST_DAMPING;
         double was = loop.weighted(drivers, weights);
         BodyState kept = new BodyState(loop.state.bodies, 0);
+        double[] normal = new double[n * n];
+        double[] right = new double[n];
+        double[] damped = new double[n * n];
         double[] move = new double[n];
+        int[] rows = new int[n];
         for (int round = 0; round < ROUNDS; round++) {
             loop.refreshJacobian(drivers);
-            RealMatrix normal = new Array2DRowRealMatrix(n, n);
-            RealVector right = new ArrayRealVector(n);
+            java.util.Arrays.fill(normal, 0);
+            java.util.Arrays.fill(right, 0);
             for (int k = 0; k < loop.equations; k++) {
                 double w = weights[k] * weights[k];
                 for (int i = 0; i < n; i++) {
-                    right.addToEntry(i, w * loop.jacobian[k * n + i] * loop.residual[k]);
+                    double wi = w * loop.jacobian[k * n + i];
+                    right[i] += wi * loop.residual[k];
                     for (int j = 0; j < n; j++) {
-                        normal.addToEntry(i, j, w * loop.jacobian[k * n + i] * loop.jacobian[k * n + j]);
+                        normal[i * n + j] += wi * loop.jacobian[k * n + j];
                     }
                 }
             }
             kept.placesFrom(loop.state);
             boolean better = false;
             for (int attempt = 0; attempt < 12 && !better; attempt++) {
-                RealMatrix damped = normal.copy();
+                System.arraycopy(normal, 0, damped, 0, n * n);
                 for (int i = 0; i < n; i++) {
-                    damped.addToEntry(i, i, damping * (1 + normal.getEntry(i, i)));
+                    damped[i * n + i] += damping * (1 + normal[i * n + i]);
                 }
-                DecompositionSolver solver = new SingularValueDecomposition(damped).getSolver();
-                double[] step = solver.solve(right).toArray();
-                System.arraycopy(step, 0, move, 0, n);
-                loop.shiftBy(move);
-                double now = loop.weighted(drivers, weights);
+                System.arraycopy(right, 0, move, 0, n);
+                double now = Double.POSITIVE_INFINITY;
+                if (Lu.factor(damped, n, rows) != 0) {
+                    Lu.solve(damped, n, rows, move, 0);
+                    loop.shiftBy(move);
+                    now = loop.weighted(drivers, weights);
+                }
                 if (now < was) {
                     better = true;
                     double gain = was - now;
                     was = now;
-                    damping = Math.max(damping * 0.2, 1e-12);
-                    if (gain < SETTLED_MM * SETTLED_MM) {
+                    damping = Math.max(damping * 0.2, LEAST_DAMPING);
+                    if (gain < SETTLED * was + SETTLED_MM * SETTLED_MM) {
                         return;
                     }
                 } else {
@@ -121,7 +126,7 @@ final class Misfit {
                 }
             }
             if (!better) {
-                double unused = loop.weighted(drivers, weights);
+                loop.refreshJacobian(drivers);
                 return;
             }
         }
