@@ -100,8 +100,18 @@ public record Layout(
             }
         }
 
-        /** A rod between two points; {@code body} is the rod itself where parts may be fixed to it. */
-        record Rod(String name, String bodyA, String bodyB, String onA, String onB, Optional<String> body)
+        /**
+         * A rod between two points; {@code body} is the rod itself where parts may be fixed to it; those
+         * with one name in {@code shares} hold together what one of them can hold.
+         */
+        record Rod(
+                String name,
+                String bodyA,
+                String bodyB,
+                String onA,
+                String onB,
+                Optional<String> body,
+                Optional<String> shares)
                 implements Joint {
             @Override
             public List<String> points() {
@@ -127,7 +137,8 @@ public record Layout(
         }
 
         /** A point of body A in a plane of body B. */
-        record Plane(String name, String bodyA, String bodyB, String point, Along normal) implements Joint {
+        record Plane(String name, String bodyA, String bodyB, String point, Along normal, Optional<String> shares)
+                implements Joint {
             @Override
             public List<String> points() {
                 return with(normal, point);
@@ -395,7 +406,13 @@ public record Layout(
             } else if (joint instanceof Joint.Hinge hinge) {
                 return new Mechanism.Joint.Hinge(name, a, b, spot(hinge.first()), spot(hinge.second()));
             } else if (joint instanceof Joint.Rod rod) {
-                return new Mechanism.Joint.Rod(name, a, spot(rod.onA()), b, spot(rod.onB()));
+                return new Mechanism.Joint.Rod(
+                        name,
+                        a,
+                        spot(rod.onA()),
+                        b,
+                        spot(rod.onB()),
+                        rod.shares().orElse(""));
             } else if (joint instanceof Joint.Slide slide) {
                 return new Mechanism.Joint.Slide(name, a, b, spot(slide.at()), direction(slide.along(), mirrored));
             } else if (joint instanceof Joint.Guide guide) {
@@ -404,7 +421,13 @@ public record Layout(
             } else if (joint instanceof Joint.Leaf leaf) {
                 return new Mechanism.Joint.Leaf(name, a, spot(leaf.pad()), b, spot(leaf.eye()), leaf.model());
             } else if (joint instanceof Joint.Plane plane) {
-                return new Mechanism.Joint.Plane(name, a, spot(plane.point()), b, direction(plane.normal(), mirrored));
+                return new Mechanism.Joint.Plane(
+                        name,
+                        a,
+                        spot(plane.point()),
+                        b,
+                        direction(plane.normal(), mirrored),
+                        plane.shares().orElse(""));
             }
             throw new IllegalStateException("a joint of no known kind: " + joint + ". Please report this.");
         }

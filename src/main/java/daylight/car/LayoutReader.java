@@ -216,12 +216,13 @@ final class LayoutReader {
                 Optional<String> body = fields.maybe("body").map(n -> body(n, "body"));
                 rods.add(name);
                 body.ifPresent(rodBodies::add);
-                yield new Layout.Joint.Rod(name, a, b, ends.get(0), ends.get(1), body);
+                yield new Layout.Joint.Rod(name, a, b, ends.get(0), ends.get(1), body, fields.maybeText("shares"));
             }
             case "slide" ->
                 new Layout.Joint.Slide(name, a, b, at(fields, "at", 1).get(0), along(fields, "along"));
             case "plane" ->
-                new Layout.Joint.Plane(name, a, b, at(fields, "point", 1).get(0), along(fields, "normal"));
+                new Layout.Joint.Plane(
+                        name, a, b, at(fields, "point", 1).get(0), along(fields, "normal"), fields.maybeText("shares"));
             case "guide" ->
                 new Layout.Joint.Guide(
                         name,

@@ -653,6 +653,47 @@ public final class Linkage {
         return Math.sqrt(x * x + y * y + z * z);
     }
 
+    // ---------------------------------------------------------------- bind
+
+    /** Returns the joints that share what they hold with others, and so may bind: their names in file order. */
+    public List<String> sharingJoints() {
+        return mechanism.joints().stream()
+                .filter(j -> !j.sharing().isEmpty())
+                .map(Mechanism.Joint::name)
+                .toList();
+    }
+
+    /**
+     * Returns how far a sharing rod would have to be longer than it is at the last position (or how far a spot is from
+     * its plane): what its bushes must give, mm. Zero at ride height; positive when pulled.
+     *
+     * @throws IllegalArgumentException if no joint of that name shares
+     */
+    public double bindMm(String joint) {
+        for (Mechanism.Joint j : mechanism.joints()) {
+            if (j.name().equals(joint) && !j.sharing().isEmpty()) {
+                if (j instanceof Mechanism.Joint.Rod rod) {
+                    return where(rod.bodyA(), rod.onA()).distanceTo(where(rod.bodyB(), rod.onB()))
+                            - rod.onA().distanceTo(rod.onB());
+                }
+                if (j instanceof Mechanism.Joint.Plane plane) {
+                    Spot on = where(plane.bodyA(), plane.spotOfA());
+                    Spot home = where(plane.bodyB(), plane.spotOfA());
+                    Direction n = plane.bodyB().equals(Mechanism.GROUND)
+                            ? plane.normalB()
+                            : where(bodies().indexOf(plane.bodyB()), plane.normalB());
+                    return (on.x() - home.x()) * n.x() + (on.y() - home.y()) * n.y() + (on.z() - home.z()) * n.z();
+                }
+            }
+        }
+        throw new IllegalArgumentException(
+                mechanism.name() + ": no joint that shares is called \"" + joint + "\"; there are " + sharingJoints());
+    }
+
+    private Spot where(String body, Spot spot) {
+        return body.equals(Mechanism.GROUND) ? spot : where(bodies().indexOf(body), spot);
+    }
+
     /** Returns where a spot of a body is at the last position. */
     public Spot where(int body, Spot spot) {
         return pose(body).apply(spot);

@@ -57,6 +57,16 @@ public record Mechanism(
                         + "\" on both sides; a joint lies between two bodies");
             }
         }
+        for (Joint joint : joints) {
+            if (!joint.sharing().isEmpty()
+                    && joints.stream()
+                                    .filter(j -> j.sharing().equals(joint.sharing()))
+                                    .count()
+                            < 2) {
+                throw new IllegalArgumentException(name + ": joint \"" + joint.name() + "\" shares \"" + joint.sharing()
+                        + "\" with no other; at least two are needed");
+            }
+        }
         Set<String> driverNames = new HashSet<>();
         for (Driver driver : drivers) {
             if (!driverNames.add(driver.name())) {
@@ -85,7 +95,7 @@ public record Mechanism(
         for (Joint joint : joints) {
             has("joint \"" + joint.name() + "\"", joint.bodyA(), true);
             has("joint \"" + joint.name() + "\"", joint.bodyB(), true);
-            if (joint instanceof Joint.Rod) {
+            if (joint instanceof Joint.Rod && joint.sharing().isEmpty()) {
                 rods.add(joint.name());
             }
         }
@@ -98,8 +108,8 @@ public record Mechanism(
             } else if (driver instanceof Driver.Turn turn) {
                 has(what, turn.body(), false);
             } else if (driver instanceof Driver.RodLength length && !rods.contains(length.rod())) {
-                throw new IllegalArgumentException(
-                        name + ": " + what + " changes rod \"" + length.rod() + "\", which is not one of " + rods);
+                throw new IllegalArgumentException(name + ": " + what + " changes rod \"" + length.rod()
+                        + "\", which is not one of the rods that keep their length, " + rods);
             }
         }
         for (Follower follower : followers) {
@@ -149,6 +159,11 @@ public record Mechanism(
         /** The other body; may be the ground. */
         String bodyB();
 
+        /** The name under which it shares what it holds with others; empty for a joint that is met exactly. */
+        default String sharing() {
+            return "";
+        }
+
         /** A ball joint: one spot of each body stays together. */
         record Ball(String name, String bodyA, String bodyB, Spot at) implements Joint {}
 
@@ -159,10 +174,22 @@ public record Mechanism(
             }
         }
 
-        /** A rod with a ball at either end: the distance between two spots stays what it is at ride height. */
-        record Rod(String name, String bodyA, Spot onA, String bodyB, Spot onB) implements Joint {
+        /**
+         * A rod with a ball at either end: the distance between two spots stays what it is at ride height.
+         *
+         * @param sharing empty for a rod that keeps its length; else a name that two or more rods have in common, which
+         *     together hold what one rod can hold: the mean of their changes of length is zero, and each one's own
+         *     change is what its bushes must give ({@link Linkage#bindMm}). With bushes alike and rods that pull alike
+         *     that is the position of least energy. For an axle on more links than it has freedoms
+         */
+        record Rod(String name, String bodyA, Spot onA, String bodyB, Spot onB, String sharing) implements Joint {
             public Rod {
                 apart("rod \"" + name + "\"", onA, onB);
+            }
+
+            /** A rod that keeps its length. */
+            public Rod(String name, String bodyA, Spot onA, String bodyB, Spot onB) {
+                this(name, bodyA, onA, bodyB, onB, "");
             }
         }
 
@@ -178,8 +205,15 @@ public record Mechanism(
          * own plane).
          *
          * @param normalB direction at right angles to the plane, on body B
+         * @param sharing empty, or a name as for {@link Rod}: the mean of the distances from the planes stays zero
          */
-        record Plane(String name, String bodyA, Spot spotOfA, String bodyB, Direction normalB) implements Joint {}
+        record Plane(String name, String bodyA, Spot spotOfA, String bodyB, Direction normalB, String sharing)
+                implements Joint {
+            /** A spot that stays in its plane. */
+            public Plane(String name, String bodyA, Spot spotOfA, String bodyB, Direction normalB) {
+                this(name, bodyA, spotOfA, bodyB, normalB, "");
+            }
+        }
 
         /**
          * Half of a leaf spring: the eye (a ball on body B: chassis or shackle) moves against the pad of body A (the

@@ -316,6 +316,7 @@ final class Planner {
     /** Freedoms of the bodies less the equations among them and to bodies already placed. */
     private int freedoms(boolean[] in) {
         int freedoms = 0;
+        Set<String> shared = new LinkedHashSet<>();
         boolean[] leafAhead = new boolean[placed.length];
         boolean[] leafBehind = new boolean[placed.length];
         boolean[] leaf = new boolean[placed.length];
@@ -329,6 +330,16 @@ final class Planner {
             }
             if (used.contains(joint) || !joins(joint, in)) {
                 continue;
+            }
+            if (!joint.sharing().isEmpty()) {
+                for (Joint other : mechanism.joints()) {
+                    if (other.sharing().equals(joint.sharing()) && !joins(other, in)) {
+                        return NOT_WHOLE;
+                    }
+                }
+                if (!shared.add(joint.sharing())) {
+                    continue;
+                }
             }
             if (joint instanceof Joint.Ball) {
                 freedoms -= 3;
@@ -423,6 +434,8 @@ final class Planner {
             }
             if (joint instanceof Joint.Ball ball && circles.containsKey(ball)) {
                 circle(plan, ball, circles.get(ball));
+            } else if (!joint.sharing().isEmpty()) {
+                share(plan, joint.sharing());
             } else {
                 equations(plan, joint);
             }
@@ -564,6 +577,34 @@ final class Planner {
     }
 
     private static final double SLIDE_LENGTH = 100;
+
+    /** One equation for all joints that share a name: the mean of what each would hold. */
+    private void share(LoopPlan plan, String sharing) {
+        LoopPlan.Equation mean = null;
+        long count = mechanism.joints().stream()
+                .filter(j -> j.sharing().equals(sharing))
+                .count();
+        for (Joint joint : mechanism.joints()) {
+            if (!joint.sharing().equals(sharing)) {
+                continue;
+            }
+            int a = at(joint.bodyA());
+            int b = at(joint.bodyB());
+            if (mean == null) {
+                mean = plan.equation(sharing, joint.bodyA() + " and " + joint.bodyB());
+            }
+            if (joint instanceof Joint.Rod rod) {
+                int way = plan.between(a, rod.onA(), b, rod.onB());
+                mean.plus(0.5 / (count * rod.onA().distanceTo(rod.onB())), way, way);
+            } else if (joint instanceof Joint.Plane plane) {
+                int way = plan.between(b, plane.spotOfA(), a, plane.spotOfA());
+                mean.plus(1.0 / count, plan.direction(b, plane.normalB()), way);
+            }
+            used.add(joint);
+            depends(plan, a);
+            depends(plan, b);
+        }
+    }
 
     private static void together(LoopPlan plan, String name, String pair, int a, int b, Spot at) {
         int way = plan.between(a, at, b, at);
