@@ -97,6 +97,28 @@ public record Car(
                 List.of());
     }
 
+    /** Returns the same car with other parts. */
+    public Car withParts(List<Part> others) {
+        return new Car(
+                name,
+                reference,
+                datum,
+                inches,
+                points,
+                tape,
+                mechanisms,
+                others,
+                allowances,
+                rules,
+                exclusions,
+                about,
+                wheels,
+                mirrorChecks,
+                readouts,
+                limits,
+                hoses);
+    }
+
     /** Returns the part of that name, if there is one. */
     public Optional<Part> part(String wanted) {
         return parts.stream().filter(part -> part.name().equals(wanted)).findFirst();
