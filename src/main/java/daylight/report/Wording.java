@@ -10,7 +10,13 @@ import java.util.Locale;
 
 /** How gaps and positions are said, the same everywhere: in the terminal, on paper, and in the window. */
 public final class Wording {
+    /** Angles are shown to this. */
+    private static final double SHOWN_DEGREES = 0.1;
+
     private static final String TRAVEL = " travel";
+    /** The handle that both front corners share when a rack steers them. */
+    private static final String STEER = "steer";
+
     private final LengthFormat format;
 
     private Wording(LengthFormat format) {
@@ -54,7 +60,9 @@ public final class Wording {
             String where = setting.name().substring(0, setting.name().length() - TRAVEL.length());
             return where + " " + side(value, "bump", "droop");
         }
-        return setting.name() + " " + side(value, "left", "right");
+        // The rack's own movement: with the rack behind the axle the wheels turn the other way.
+        String name = setting.name().equals(STEER) ? "rack" : setting.name();
+        return name + " " + side(value, "left", "right");
     }
 
     /** Returns a play's shift: {@code exhaust sideways +1/4 in}. */
@@ -75,19 +83,21 @@ public final class Wording {
         return String.format(Locale.ROOT, "%.1f deg", degrees == 0 ? 0.0 : degrees);
     }
 
-    /** Returns a whole position in one line. */
+    private boolean atRest(Setting setting) {
+        return setting.turns()
+                ? Math.abs(Math.toDegrees(setting.value())) < SHOWN_DEGREES / 2
+                : format.nearest(setting.value()) == 0;
+    }
+
+    /** Returns a whole position in one line: what is not as at rest, or that all is. */
     public String position(Position position) {
         List<String> words = new ArrayList<>();
-        boolean moved = false;
         for (Setting setting : position.handles()) {
-            boolean rest = setting.turns()
-                    ? Math.abs(Math.toDegrees(setting.value())) < 0.05
-                    : format.nearest(setting.value()) == 0;
-            moved |= !rest;
+            if (!atRest(setting)) {
+                words.add(setting(setting));
+            }
         }
-        if (moved) {
-            position.handles().forEach(setting -> words.add(setting(setting)));
-        } else {
+        if (words.isEmpty()) {
             words.add("at ride height");
         }
         position.shifts().forEach(setting -> words.add(shift(setting)));
