@@ -24,9 +24,12 @@ import java.util.concurrent.atomic.AtomicInteger;
  * depend on the number of threads.
  */
 public final class GapSearch {
+    /** Margins this near to one another, mm, are the same: a car's two sides differ in the last digits only. */
+    private static final double SAME_MARGIN_MM = 0.01;
+
     /** Tightest first: by state, then by margin, then by name so that ties have one order. */
     private static final Comparator<GapRow> TIGHTEST_FIRST = Comparator.comparing(GapRow::state)
-            .thenComparingDouble(GapRow::marginMm)
+            .thenComparingDouble(row -> Math.rint(row.marginMm() / SAME_MARGIN_MM))
             .thenComparing(GapRow::first)
             .thenComparing(GapRow::second);
 
