@@ -18,11 +18,6 @@ public sealed interface Limit {
         /** The other. */
         Readout.End to();
 
-        /** The distance at ride height, mm. */
-        default double atRideHeightMm() {
-            return from().at().distanceTo(to().at());
-        }
-
         /** The least distance that it allows, mm; zero if it allows any. */
         double leastMm();
 
@@ -56,28 +51,35 @@ public sealed interface Limit {
     }
 
     /**
-     * A bump stop or a steering stop: two spots that may come nearer by so much.
+     * A bump stop or a steering stop: two spots that may come nearer by so much, along the line between them at ride
+     * height, which is fixed to the second body. Sideways they may pass one another: a rubber meets a plate, not a
+     * point.
      *
+     * @param from the spot that comes nearer
+     * @param to the spot that it meets, on the body that the line is fixed to
      * @param gapMm daylight at ride height between the stop and what it meets
      * @param squashMm how much further the stop gives until it is solid
      */
     record Stop(String name, Readout.End from, Readout.End to, double gapMm, double squashMm, boolean steering)
-            implements Distance {
+            implements Limit {
         public Stop {
             if (!(gapMm >= 0 && squashMm >= 0 && Double.isFinite(gapMm + squashMm))) {
                 throw new IllegalArgumentException(
                         name + ": gap " + gapMm + " and squash " + squashMm + " must be zero or more, mm");
             }
+            if (!(from.at().distanceTo(to.at()) > 0)) {
+                throw new IllegalArgumentException(name + ": its two spots are one, " + from.at());
+            }
         }
 
-        @Override
+        /** Returns the line along which they come nearer, at ride height, from the first spot to the second. */
+        public Direction along() {
+            return Direction.from(from.at(), to.at());
+        }
+
+        /** Returns how far apart along that line they are when the stop is solid, mm; may be below zero. */
         public double leastMm() {
-            return Math.max(0, atRideHeightMm() - gapMm - squashMm);
-        }
-
-        @Override
-        public double greatestMm() {
-            return Double.POSITIVE_INFINITY;
+            return from.at().distanceTo(to.at()) - gapMm - squashMm;
         }
     }
 

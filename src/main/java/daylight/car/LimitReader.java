@@ -87,6 +87,14 @@ final class LimitReader {
             return in.clean(mark) ? Optional.of(new Limit.Strap(name, from, to, longest)) : Optional.empty();
         }
         double apart = from.at().distanceTo(to.at());
+        if (in.clean(mark) && apart <= SpotReader.SAME_SPOT_MM) {
+            in.complain(
+                    Kind.CONTRADICTION,
+                    fields.node().place(),
+                    name + ": its two spots are one",
+                    "",
+                    "Name the spot that comes nearer and the one that it meets, as they are at ride height.");
+        }
         double gap = fields.notNegative("gap", apart);
         double squash = kind.equals("bump stop") ? fields.notNegative("squash", 0) : 0;
         if (in.clean(mark) && gap > apart + SpotReader.SAME_SPOT_MM) {

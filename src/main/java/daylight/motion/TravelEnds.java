@@ -1,6 +1,7 @@
 package daylight.motion;
 
 import daylight.car.Limit;
+import daylight.car.Readout;
 import daylight.geometry.Direction;
 import daylight.geometry.Spot;
 import daylight.linkage.Enclosure;
@@ -22,7 +23,8 @@ import java.util.List;
  * <pre>
  * |d| - h |u.v| - r     and     sqrt((|d| + h |u.v| + r)² + (h |v - (u.v) u| + r)²)
  * </pre>
- * What ends the movement is then known to {@value #FINEST} of a unit of the way (mm, or radians).
+ * A stop's room is the part of d along its own line, bounded in the same way; a joint's lean changes by no more than both
+ * bodies turn. What ends the movement is then known to {@value #FINEST} of a unit of the way (mm, or radians).
  *
  * <p>An engine: not thread-safe, as its linkage. Cost: some twenty enclosures to pass a range, some twenty more to
  * close in on an end.
@@ -60,9 +62,18 @@ public final class TravelEnds {
 
     /** Returns the two bodies between which a limit acts. */
     static List<String> bodies(Limit limit) {
-        return limit instanceof Limit.Distance distance
-                ? List.of(distance.from().body(), distance.to().body())
-                : List.of(((Limit.Swing) limit).studBody(), ((Limit.Swing) limit).housingBody());
+        if (limit instanceof Limit.Distance distance) {
+            return List.of(distance.from().body(), distance.to().body());
+        } else if (limit instanceof Limit.Stop stop) {
+            return List.of(stop.from().body(), stop.to().body());
+        } else if (limit instanceof Limit.Swing swing) {
+            return List.of(swing.studBody(), swing.housingBody());
+        }
+        throw unknown(limit);
+    }
+
+    private static IllegalStateException unknown(Limit limit) {
+        return new IllegalStateException("a limit of no known kind: " + limit + ". Please report this.");
     }
 
     /**
@@ -109,34 +120,71 @@ public final class TravelEnds {
             return "binds";
         }
         for (Limit limit : limits) {
-            if (!(limit instanceof Limit.Distance distance ? free(distance, way, h) : free((Limit.Swing) limit))) {
+            if (!free(limit, way, h)) {
                 return limit.name();
             }
         }
         return "";
     }
 
-    private boolean free(Limit.Distance distance, double[] way, double h) {
-        int a = rates.body(distance.from().body());
-        int b = rates.body(distance.to().body());
-        Spot from = rates.spot(a, distance.from().at());
-        Spot to = rates.spot(b, distance.to().at());
+    private boolean free(Limit limit, double[] way, double h) {
+        if (limit instanceof Limit.Distance distance) {
+            Between between = between(distance.from(), distance.to(), way);
+            double length = between.length();
+            double along = length > 0 ? between.dot(between.dx / length, between.dy / length, between.dz / length) : 0;
+            double across = Math.sqrt(Math.max(0, between.speed() * between.speed() - along * along));
+            double r = remainder(distance.from()) + remainder(distance.to());
+            double least = length - h * Math.abs(along) - r;
+            double greatest = Math.hypot(length + h * Math.abs(along) + r, h * across + r);
+            return least > distance.leastMm() && greatest < distance.greatestMm();
+        } else if (limit instanceof Limit.Stop stop) {
+            Between between = between(stop.from(), stop.to(), way);
+            int fixed = rates.body(stop.to().body());
+            Direction line = rates.direction(fixed, stop.along());
+            double apart = between.dx * line.x() + between.dy * line.y() + between.dz * line.z();
+            double r = remainder(stop.from()) + remainder(stop.to());
+            // The line turns with its body by at most so much, which moves the far end of the distance sideways.
+            double turned = (fixed < 0 ? 0 : enclosure.turnRad(fixed)) * (between.length() + h * between.speed() + r);
+            return apart - h * Math.abs(between.dot(line.x(), line.y(), line.z())) - r - turned > stop.leastMm();
+        } else if (limit instanceof Limit.Swing swing) {
+            return free(swing);
+        }
+        throw unknown(limit);
+    }
+
+    /** Where a second spot is from a first, and how fast that changes along a way. */
+    private record Between(double dx, double dy, double dz, double vx, double vy, double vz) {
+        double length() {
+            return Math.sqrt(dx * dx + dy * dy + dz * dz);
+        }
+
+        double speed() {
+            return Math.sqrt(vx * vx + vy * vy + vz * vz);
+        }
+
+        double dot(double x, double y, double z) {
+            return vx * x + vy * y + vz * z;
+        }
+    }
+
+    private Between between(Readout.End first, Readout.End second, double[] way) {
+        int a = rates.body(first.body());
+        int b = rates.body(second.body());
+        Spot from = rates.spot(a, first.at());
+        Spot to = rates.spot(b, second.at());
         Rate va = rates.velocity(a, from, way);
         Rate vb = rates.velocity(b, to, way);
-        double dx = to.x() - from.x();
-        double dy = to.y() - from.y();
-        double dz = to.z() - from.z();
-        double length = Math.sqrt(dx * dx + dy * dy + dz * dz);
-        double vx = vb.x() - va.x();
-        double vy = vb.y() - va.y();
-        double vz = vb.z() - va.z();
-        double along = length > 0 ? (dx * vx + dy * vy + dz * vz) / length : 0;
-        double across = Math.sqrt(Math.max(0, vx * vx + vy * vy + vz * vz - along * along));
-        double r =
-                remainder(a, distance.from().at()) + remainder(b, distance.to().at());
-        double least = length - h * Math.abs(along) - r;
-        double greatest = Math.hypot(length + h * Math.abs(along) + r, h * across + r);
-        return least > distance.leastMm() && greatest < distance.greatestMm();
+        return new Between(
+                to.x() - from.x(),
+                to.y() - from.y(),
+                to.z() - from.z(),
+                vb.x() - va.x(),
+                vb.y() - va.y(),
+                vb.z() - va.z());
+    }
+
+    private double remainder(Readout.End end) {
+        return remainder(rates.body(end.body()), end.at());
     }
 
     private double remainder(int body, Spot atRideHeight) {
@@ -180,37 +228,32 @@ public final class TravelEnds {
     }
 
     private String state(Limit limit) {
-        if (limit instanceof Limit.Distance distance) {
-            double length = rates.spot(
-                            rates.body(distance.from().body()), distance.from().at())
-                    .distanceTo(rates.spot(
-                            rates.body(distance.to().body()), distance.to().at()));
-            boolean nearer = length - distance.leastMm() < distance.greatestMm() - length;
-            if (limit instanceof Limit.Shock) {
-                return nearer ? "closed" : "fully open";
-            }
-            if (limit instanceof Limit.Stop stop) {
-                return stop.steering() ? "met" : stop.squashMm() > 0 ? "solid" : "met";
-            }
+        if (limit instanceof Limit.Shock shock) {
+            double length = length(shock);
+            return length - shock.closedMm() < shock.openMm() - length ? "closed" : "fully open";
+        } else if (limit instanceof Limit.Strap) {
             return "tight";
+        } else if (limit instanceof Limit.Stop stop) {
+            return stop.squashMm() > 0 ? "solid" : "met";
         }
         return "leans as far as it can";
+    }
+
+    private double length(Limit.Distance distance) {
+        return rates.spot(rates.body(distance.from().body()), distance.from().at())
+                .distanceTo(rates.spot(
+                        rates.body(distance.to().body()), distance.to().at()));
     }
 
     /** Returns the limits that are overrun at the linkage's last position, by name. */
     List<String> overrun() {
         List<String> names = new ArrayList<>();
         for (Limit limit : limits) {
-            if (limit instanceof Limit.Distance distance) {
-                double length = rates.spot(
-                                rates.body(distance.from().body()),
-                                distance.from().at())
-                        .distanceTo(rates.spot(
-                                rates.body(distance.to().body()), distance.to().at()));
-                if (length < distance.leastMm() || length > distance.greatestMm()) {
-                    names.add(limit.name());
-                }
-            } else if (lean((Limit.Swing) limit) > ((Limit.Swing) limit).mostRad()) {
+            // A stop starts with its whole gap; only the others can be past their limit as measured.
+            boolean past = limit instanceof Limit.Distance distance
+                    ? length(distance) < distance.leastMm() || length(distance) > distance.greatestMm()
+                    : limit instanceof Limit.Swing swing && lean(swing) > swing.mostRad();
+            if (past) {
                 names.add(limit.name());
             }
         }

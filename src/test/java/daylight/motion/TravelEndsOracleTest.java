@@ -40,7 +40,7 @@ class TravelEndsOracleTest {
             double[] way = {random.nextBoolean() ? 1 : -1, 0.5 * (2 * random.nextDouble() - 1)};
             String as = "seed " + SEED + " case " + k + ": " + limit + " along " + way[0] + ", " + way[1];
             TravelEnd end = new TravelEnds(linkage, List.of(limit)).end(way, STATED);
-            double oracle = oracle(linkage, (Limit.Distance) limit, way);
+            double oracle = oracle(linkage, limit, way);
             if (oracle < STATED) {
                 ended++;
                 assertThat(end.cause()).as(as).isInstanceOf(TravelEnd.Met.class);
@@ -60,7 +60,7 @@ class TravelEndsOracleTest {
     }
 
     /** Returns the first place along the way where a sample is past the limit, bisected; the stated end if none is. */
-    private static double oracle(Linkage linkage, Limit.Distance limit, double[] way) {
+    private static double oracle(Linkage linkage, Limit limit, double[] way) {
         double before = 0;
         for (int s = 1; s <= SAMPLES; s++) {
             double at = STATED * s / SAMPLES;
@@ -82,12 +82,23 @@ class TravelEndsOracleTest {
         return STATED;
     }
 
-    private static boolean past(Linkage linkage, Limit.Distance limit, double[] way, double at) {
+    private static boolean past(Linkage linkage, Limit limit, double[] way, double at) {
         assertThat(linkage.solve(new double[] {way[0] * at, way[1] * at}).solved())
                 .isTrue();
-        int body = linkage.bodies().indexOf(limit.from().body());
-        double length =
-                linkage.where(body, limit.from().at()).distanceTo(limit.to().at());
-        return length < limit.leastMm() || length > limit.greatestMm();
+        if (limit instanceof Limit.Stop stop) {
+            Spot spot = linkage.where(
+                    linkage.bodies().indexOf(stop.from().body()), stop.from().at());
+            Spot to = stop.to().at();
+            double apart = (to.x() - spot.x()) * stop.along().x()
+                    + (to.y() - spot.y()) * stop.along().y()
+                    + (to.z() - spot.z()) * stop.along().z();
+            return apart < stop.leastMm();
+        }
+        Limit.Distance distance = (Limit.Distance) limit;
+        double length = linkage.where(
+                        linkage.bodies().indexOf(distance.from().body()),
+                        distance.from().at())
+                .distanceTo(distance.to().at());
+        return length < distance.leastMm() || length > distance.greatestMm();
     }
 }

@@ -69,17 +69,32 @@ class TravelEndsTest {
                 List.of(
                         new Limit.Stop("bump stop", arm(50 + 300, 0), chassis(50 + 300, 80), 30, 10, false),
                         new Limit.Strap("strap", arm(50 + 300, 0), chassis(50 + 300, 200), 240)));
-        // The spots are sqrt((300 (1 - cos))² + (80 - 300 sin)²) apart.
+        // Along the stop's line, straight up, they are 80 - 300 sin(swing) apart.
         TravelEnd up = ends.end(UP, 150);
-        double sine = up.at() / ARM;
-        assertThat(Math.hypot(300 * (1 - Math.sqrt(1 - sine * sine)), 80 - 300 * sine))
-                .isCloseTo(80 - 40, within(FOUND));
+        assertThat(up.at()).isCloseTo(ARM * 40 / 300, within(FOUND));
         assertThat(up.cause()).isEqualTo(new TravelEnd.Met("bump stop", "solid"));
         TravelEnd down = ends.end(DOWN, 150);
-        sine = down.at() / ARM;
+        double sine = down.at() / ARM;
         assertThat(Math.hypot(300 * (1 - Math.sqrt(1 - sine * sine)), 200 + 300 * sine))
                 .isCloseTo(240, within(FOUND));
         assertThat(down.cause()).isEqualTo(new TravelEnd.Met("strap", "tight"));
+    }
+
+    /** The gap is all that there is between the two spots, and the rubber gives more: they pass one another sideways. */
+    @Test
+    void stopIsMetAlsoWhenItsSpotsPassOneAnother() {
+        TravelEnds ends = new TravelEnds(
+                axle, List.of(new Limit.Stop("bump stop", arm(50 + 300, 0), chassis(50 + 300, 30), 30, 10, false)));
+        TravelEnd up = ends.end(UP, 150);
+        assertThat(up.at()).isCloseTo(ARM * 40 / 300, within(FOUND));
+        assertThat(up.cause()).isEqualTo(new TravelEnd.Met("bump stop", "solid"));
+        // The line fixed to the arm instead: it leans with it, and the spots are 30 cos(swing) - sin(swing) 300 apart
+        // less what the lean takes; seen from the arm the chassis spot comes down by 300 sin(swing) + 30 (1 - cos).
+        TravelEnds turned = new TravelEnds(
+                axle, List.of(new Limit.Stop("bump stop", chassis(50 + 300, 30), arm(50 + 300, 0), 30, 10, false)));
+        double at = turned.end(UP, 150).at();
+        double swing = Math.asin(at / ARM);
+        assertThat(30 - (300 * Math.sin(swing) + 30 * (1 - Math.cos(swing)))).isCloseTo(-10, within(FOUND));
     }
 
     @Test
@@ -100,20 +115,13 @@ class TravelEndsTest {
     void shortStretchInsideTheTravelIsNotJumpedOver() {
         double swing = 0.1234567;
         Spot near = new Spot(0, 50 + 604 * Math.cos(swing), 604 * Math.sin(swing));
-        double rideHeight = WHEEL.distanceTo(near);
-        // The spot of the arm at 600 passes it at 4 mm; the stop allows 4.001 mm: some 0.18 mm of the travel are
-        // barred.
+        // The spot of the arm at 600 passes it at 4 mm; 4.001 mm are asked for: some 0.18 mm of the travel are barred.
         TravelEnds ends = new TravelEnds(
                 axle,
-                List.of(new Limit.Stop(
-                        "pin",
-                        new Readout.End("arm", WHEEL),
-                        new Readout.End(Mechanism.GROUND, near),
-                        rideHeight - 4.001,
-                        0,
-                        false)));
+                List.of(new Limit.Shock(
+                        "pin", new Readout.End("arm", WHEEL), new Readout.End(Mechanism.GROUND, near), 4.001, 1000)));
         TravelEnd end = ends.end(UP, 150);
-        assertThat(end.cause()).isEqualTo(new TravelEnd.Met("pin", "met"));
+        assertThat(end.cause()).isEqualTo(new TravelEnd.Met("pin", "closed"));
         // |d|² = 600² + 604² - 2 600 604 cos(swing - s)
         double s = swing - Math.acos((600.0 * 600 + 604.0 * 604 - 4.001 * 4.001) / (2 * 600 * 604));
         assertThat(end.at()).isCloseTo(ARM * Math.sin(s), within(FOUND));

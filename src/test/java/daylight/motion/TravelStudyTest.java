@@ -374,6 +374,7 @@ class TravelStudyTest {
             {"from: [lower arm, left shock low]", "from: [chassis, left shock low]", "both ends on chassis"},
             {"- {bump stop: left bump stop,", "- {bumpstop: left bump stop,", "this is no limit"},
             {"gap: 15, squash: 15", "gap: 125", "wider than its two spots are apart"},
+            {"to: [chassis, stop high], gap: 15, squash: 15", "to: [chassis, stop low]", "its two spots are one"},
             {"most: 40 deg", "most: 340 deg", "most is not between"},
             {"[rack, left tie rod inner end]", "[rack]", "from has 1 word"},
             {"squash: 15", "sqaush: 15", "has no key \"sqaush\""}
