@@ -204,6 +204,9 @@ final class SolidMaker {
             }
         }
         insideMiddle(~sectors.get(0));
+        for (double[] part : profile.parts()) {
+            slices(c, u, v, w, part, radius, sectors);
+        }
         int node = tree(sectors);
         nodes.get(node)[2] = whole;
         nodeBoxes.set(node, fit(new int[] {~whole}, 0, 1));
@@ -284,6 +287,73 @@ final class SolidMaker {
             }
         }
         return piece(Solid.HULL, radius, Arrays.copyOf(corners, 3 * count));
+    }
+
+    /** Slices with more than this many to the turn are of a thin wall, whose depth the sectors give well enough. */
+    private static final int MOST_SLICES = 64;
+
+    private static final int SLICE_STEPS = 8;
+
+    /**
+     * Adds slices of a ring: what lies beyond a chord that just leaves the hollow alone. They overlap one another, lie
+     * wholly inside the part, and are convex, so they change no gap; but where something digs into the tread they tell
+     * how deep, which the narrow sectors cannot.
+     */
+    private void slices(
+            Spot c, Direction u, Direction v, Direction w, double[] part, double radius, List<Integer> into) {
+        double least = Double.POSITIVE_INFINITY;
+        double reach = 0;
+        for (int i = 1; i < part.length; i += 2) {
+            least = Math.min(least, part[i]);
+            reach = Math.max(reach, part[i]);
+        }
+        int count = (int) Math.ceil(4 * Math.PI / Math.acos(least / reach));
+        if (count > MOST_SLICES) {
+            return;
+        }
+        int n = part.length / 2;
+        double[] flat = new double[3 * n * (SLICE_STEPS + 1)];
+        int spots = 0;
+        for (int i = 0; i < n; i++) {
+            double h = part[2 * i];
+            double inner = Double.POSITIVE_INFINITY;
+            double outer = 0;
+            for (int a = 0; a < n; a++) {
+                int b = (a + 1) % n;
+                double ha = part[2 * a];
+                double hb = part[2 * b];
+                if (Math.min(ha, hb) <= h && h <= Math.max(ha, hb)) {
+                    double ra = part[2 * a + 1];
+                    double rb = part[2 * b + 1];
+                    double r = ha == hb ? ra : ra + (h - ha) / (hb - ha) * (rb - ra);
+                    inner = Math.min(inner, ha == hb ? Math.min(ra, rb) : r);
+                    outer = Math.max(outer, ha == hb ? Math.max(ra, rb) : r);
+                }
+            }
+            double wide = Math.acos(Math.min(1, inner / outer));
+            for (int k = 0; k <= SLICE_STEPS; k++) {
+                double angle = wide * (2.0 * k / SLICE_STEPS - 1);
+                put(flat, spots++, h, outer * Math.cos(angle), outer * Math.sin(angle));
+            }
+        }
+        for (int k = 0; k < count; k++) {
+            double turn = 2 * Math.PI * k / count;
+            double cos = Math.cos(turn);
+            double sin = Math.sin(turn);
+            double[] corners = new double[3 * spots];
+            for (int i = 0; i < spots; i++) {
+                double h = flat[3 * i];
+                double x = flat[3 * i + 1] * cos - flat[3 * i + 2] * sin;
+                double y = flat[3 * i + 1] * sin + flat[3 * i + 2] * cos;
+                put(
+                        corners,
+                        i,
+                        c.x() + h * u.x() + x * v.x() + y * w.x(),
+                        c.y() + h * u.y() + x * v.y() + y * w.y(),
+                        c.z() + h * u.z() + x * v.z() + y * w.z());
+            }
+            into.add(~piece(Solid.HULL, radius, HullOf.corners(corners, HullOf.FLAT_SHARE)));
+        }
     }
 
     static Direction perpendicular(Direction u) {

@@ -176,6 +176,37 @@ class OracleTest {
         }
     }
 
+    @Test
+    void whatDigsIntoATreadIsAsDeepAsItLooks() {
+        Solid tyre = Solid.of(new Shape.Turned(
+                Spot.ORIGIN,
+                Direction.LEFT,
+                List.of(
+                        new Flat(-90, 190),
+                        new Flat(90, 190),
+                        new Flat(100, 250),
+                        new Flat(85, 310),
+                        new Flat(-85, 310),
+                        new Flat(-100, 250)),
+                10));
+        for (int i = 0; i < 40; i++) {
+            double deep = 0.5 * i;
+            for (double turn = 0; turn < 6.2; turn += 0.37) {
+                Shape.Box block = new Shape.Box(
+                        Spot.ORIGIN.along(Direction.of(Math.cos(turn), 0, Math.sin(turn)), 310 + 30 - deep),
+                        Direction.of(Math.cos(turn), 0, Math.sin(turn)),
+                        Direction.LEFT,
+                        60,
+                        40,
+                        30);
+                double found = gauge.proximity(tyre, Pose.RIDE_HEIGHT, Solid.of(block), Pose.RIDE_HEIGHT)
+                        .distanceMm();
+                // The face of the block is flat: its middle touches first.
+                assertThat(found).as("%s deep at %s", deep, turn).isBetween(-deep - 0.03, -deep + 1.6);
+            }
+        }
+    }
+
     private void holds(Solid solid, Solid ball, Spot at, double truth) {
         double found = gauge.proximity(solid, Pose.RIDE_HEIGHT, ball, at(at)).distanceMm();
         assertThat(found).as("at %s", at).isBetween(truth - Solid.SAGITTA_MM - 1e-9, truth + 1e-9);
