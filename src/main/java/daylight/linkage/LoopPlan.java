@@ -41,6 +41,8 @@ final class LoopPlan {
         }
     }
 
+    private record Place(int body, boolean direction, double x, double y, double z) {}
+
     record Vector(int plus, int minus) {}
 
     record Term(double weight, int a, int b) {}
@@ -73,7 +75,7 @@ final class LoopPlan {
     final List<Equation> equations = new ArrayList<>();
     final boolean[] moves;
     double radius = 100;
-    private final Map<String, Integer> ends = new HashMap<>();
+    private final Map<Place, Integer> ends = new HashMap<>();
     private final Map<Vector, Integer> known = new HashMap<>();
 
     LoopPlan(int how, int driver, int drivers) {
@@ -105,8 +107,7 @@ final class LoopPlan {
     }
 
     private int end(End end) {
-        String key = end.body + (end.direction ? "d" : "s") + end.at[0] + "," + end.at[1] + "," + end.at[2];
-        return ends.computeIfAbsent(key, k -> {
+        return ends.computeIfAbsent(new Place(end.body, end.direction, end.at[0], end.at[1], end.at[2]), k -> {
             endpoints.add(end);
             return endpoints.size() - 1;
         });

@@ -83,6 +83,23 @@ class BindTest {
     }
 
     @Test
+    void anAdjustableRodIsADriverLikeAnyOther() {
+        Invariants invariants = new Invariants(oneUpperLink(example(LAYOUT)));
+        for (double[] q : invariants.grid(3)) {
+            for (int i = 0; i < q.length; i++) {
+                q[i] *= 0.5;
+            }
+            invariants.reaches(q);
+            invariants.jointsAreClosed(q);
+            invariants.wayDoesNotMatter(q);
+            invariants.derivativesAreDifferences(q);
+        }
+        double[] used = invariants.boxesHold(
+                RandomGeneratorFactory.of("L64X128MixRandom").create(12), 60, 0.08);
+        assertThat(used[1]).isLessThanOrEqualTo(1);
+    }
+
+    @Test
     void bindNamesWhatSharesOnly() {
         Linkage linkage = Linkage.of(example(LAYOUT));
         assertThat(linkage.sharingJoints()).containsExactly(LAYOUT + " left upper link", LAYOUT + " right upper link");
