@@ -1,16 +1,19 @@
 package daylight.clearance;
 
 import daylight.car.Car;
+import daylight.geometry.Gauge;
 import daylight.motion.Kinematics;
 import daylight.motion.Workspace;
 import daylight.units.Progress;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
@@ -35,16 +38,64 @@ public final class GapSearch {
 
     private final Car car;
     private final Asked asked;
-    private final Kinematics kinematics;
+    private final Tools tools;
+    private final Map<Car.Part, Scene.Made> earlier;
+    private final Map<Question, GapRow> known;
+    private volatile Map<Car.Part, Scene.Made> made = Map.of();
     private final Map<Question, GapRow> answered = new ConcurrentHashMap<>();
 
-    /** All that the row of a pair depends on besides the mechanisms, the plays and what was asked. */
-    private record Question(Car.Part a, Car.Part b, double requiredMm, String rule) {}
+    /** Engines of one motion, lent to whichever thread needs one and handed back: making them costs more than using. */
+    private static final class Tools {
+        final Kinematics kinematics;
+        final ConcurrentLinkedQueue<Kinematics> engines = new ConcurrentLinkedQueue<>();
+        final ConcurrentLinkedQueue<Gauge> gauges = new ConcurrentLinkedQueue<>();
 
-    private GapSearch(Car car, Asked asked, Kinematics kinematics) {
+        Tools(Kinematics kinematics) {
+            this.kinematics = kinematics;
+        }
+
+        Kinematics engine() {
+            Kinematics idle = engines.poll();
+            return idle == null ? kinematics.sibling() : idle;
+        }
+
+        Gauge gauge() {
+            Gauge idle = gauges.poll();
+            return idle == null ? new Gauge() : idle;
+        }
+    }
+
+    /**
+     * All that the row of a pair depends on besides the mechanisms, the plays and what was asked. Parts compare by
+     * what they say; the hash is the one worked out once per part.
+     */
+    private record Question(Scene.Made a, Scene.Made b, double requiredMm, String rule) {
+        @Override
+        public boolean equals(Object other) {
+            return other instanceof Question question
+                    && requiredMm == question.requiredMm
+                    && rule.equals(question.rule)
+                    && same(a, question.a)
+                    && same(b, question.b);
+        }
+
+        private static boolean same(Scene.Made one, Scene.Made other) {
+            return one == other || (one.hash() == other.hash() && one.part().equals(other.part()));
+        }
+
+        @Override
+        public int hashCode() {
+            return 31 * (31 * a.hash() + b.hash()) + Double.hashCode(requiredMm);
+        }
+    }
+
+    private GapSearch(
+            Car car, Asked asked, Tools tools, Map<Car.Part, Scene.Made> earlier, Map<Question, GapRow> known) {
         this.car = car;
         this.asked = asked;
-        this.kinematics = kinematics;
+        this.tools = tools;
+        this.earlier = earlier;
+        this.known = known;
     }
 
     /**
@@ -54,7 +105,7 @@ public final class GapSearch {
      *     such cars)
      */
     public static GapSearch of(Car car, Asked asked) {
-        return new GapSearch(car, asked, Workspace.of(car).kinematics());
+        return new GapSearch(car, asked, new Tools(Workspace.of(car).kinematics()), Map.of(), Map.of());
     }
 
     /**
@@ -64,12 +115,7 @@ public final class GapSearch {
     public GapSearch changed(Car to) {
         boolean sameMotion =
                 to.mechanisms().equals(car.mechanisms()) && to.allowances().equals(car.allowances());
-        if (!sameMotion) {
-            return of(to, asked);
-        }
-        GapSearch next = new GapSearch(to, asked, kinematics.sibling());
-        next.answered.putAll(answered);
-        return next;
+        return sameMotion ? new GapSearch(to, asked, tools, made, answered) : of(to, asked);
     }
 
     /**
@@ -80,24 +126,30 @@ public final class GapSearch {
      * @throws IllegalArgumentException if the car cannot be compiled (the reader of car files refuses such cars)
      */
     public Optional<GapTable> run(Progress progress) {
-        Scene scene = Scene.of(car, kinematics);
+        Scene scene = makeReady();
         int workers = Math.max(1, Math.min(asked.threads(), scene.pairs.size()));
         AtomicInteger next = new AtomicInteger();
         AtomicInteger done = new AtomicInteger();
         GapRow[] rows = new GapRow[scene.pairs.size()];
         List<Callable<Long>> jobs = new ArrayList<>();
         for (int w = 0; w < workers; w++) {
-            Kinematics own = kinematics.sibling();
             jobs.add(() -> {
-                PairSearch search = new PairSearch(scene, asked, own);
-                for (int p = next.getAndIncrement(); p < rows.length; p = next.getAndIncrement()) {
-                    if (progress.cancelled()) {
-                        return search.boxes();
+                Kinematics engine = tools.engine();
+                Gauge gauge = tools.gauge();
+                try {
+                    PairSearch search = new PairSearch(scene, asked, engine, gauge);
+                    for (int p = next.getAndIncrement(); p < rows.length; p = next.getAndIncrement()) {
+                        if (progress.cancelled()) {
+                            return search.boxes();
+                        }
+                        rows[p] = row(scene, search, scene.pairs.get(p));
+                        progress.at(done.incrementAndGet() / (double) rows.length, "looking at every pair");
                     }
-                    rows[p] = row(scene, search, scene.pairs.get(p));
-                    progress.at(done.incrementAndGet() / (double) rows.length, "looking at every pair");
+                    return search.boxes();
+                } finally {
+                    tools.engines.add(engine);
+                    tools.gauges.add(gauge);
                 }
-                return search.boxes();
             });
         }
         long boxes = scene.pairs.isEmpty() ? 0 : runAll(jobs);
@@ -106,19 +158,35 @@ public final class GapSearch {
         }
         List<GapRow> sorted = new ArrayList<>(List.of(rows));
         sorted.sort(TIGHTEST_FIRST);
-        GapTable.Work work = new GapTable.Work(scene.parts.size(), boxes, kinematics.positions());
+        GapTable.Work work = new GapTable.Work(scene.parts.size(), boxes, tools.kinematics.positions());
         return Optional.of(new GapTable(car.name(), sorted, scene.leftOut, asked.toleranceMm(), asked.watchMm(), work));
     }
 
-    private GapRow row(Scene scene, PairSearch search, Scene.Pair pair) {
-        Question question =
-                new Question(scene.parts.get(pair.a()), scene.parts.get(pair.b()), pair.requiredMm(), pair.rule());
-        GapRow known = answered.get(question);
-        if (known == null) {
-            known = search.row(pair);
-            answered.put(question, known);
+    private Scene makeReady() {
+        Kinematics engine = tools.engine();
+        Gauge gauge = tools.gauge();
+        try {
+            Scene scene = Scene.of(car, engine, earlier, gauge);
+            Map<Car.Part, Scene.Made> now = new IdentityHashMap<>();
+            for (Scene.Made part : scene.made) {
+                now.put(part.part(), part);
+            }
+            made = now;
+            return scene;
+        } finally {
+            tools.engines.add(engine);
+            tools.gauges.add(gauge);
         }
-        return known;
+    }
+
+    private GapRow row(Scene scene, PairSearch search, Scene.Pair pair) {
+        Question question = new Question(scene.made[pair.a()], scene.made[pair.b()], pair.requiredMm(), pair.rule());
+        GapRow row = known.get(question);
+        if (row == null) {
+            row = search.row(pair);
+        }
+        answered.put(question, row);
+        return row;
     }
 
     private static long runAll(List<Callable<Long>> jobs) {

@@ -50,7 +50,7 @@ final class PairSearch {
     private final Scene scene;
     private final Asked asked;
     private final Kinematics kinematics;
-    private final Gauge gauge = new Gauge();
+    private final Gauge gauge;
     private final Wander wanderA = new Wander();
     private final Wander wanderB = new Wander();
     private final Matrix4x3d poseA = new Matrix4x3d();
@@ -101,7 +101,8 @@ final class PairSearch {
         }
     }
 
-    PairSearch(Scene scene, Asked asked, Kinematics kinematics) {
+    PairSearch(Scene scene, Asked asked, Kinematics kinematics, Gauge gauge) {
+        this.gauge = gauge;
         this.scene = scene;
         this.asked = asked;
         this.kinematics = kinematics;
@@ -144,7 +145,7 @@ final class PairSearch {
         shared = scene.workspace.sharedSpot(bodyA, bodyB).orElse(null);
 
         Proximity ride = gauge.proximity(solidA, Pose.RIDE_HEIGHT, solidB, Pose.RIDE_HEIGHT);
-        Least least = scene.sweeps.apartMm(wanted.a(), wanted.b()) >= asked.watchMm() ? farApart(ride) : least();
+        Least least = scene.apartMm(wanted) >= asked.watchMm() ? farApart(ride) : least();
         double found = least.found().distanceMm();
         State state = found <= 0 ? State.RUB : least.floorMm() < wanted.requiredMm() ? State.TIGHT : State.CLEAR;
         Optional<Onset> touches = found <= 0 ? Optional.of(onset(0)) : Optional.empty();
@@ -170,10 +171,7 @@ final class PairSearch {
             handles.add(new Setting(of.name(), 0, of.turns()));
         }
         return new Least(
-                ride,
-                new Position(handles, List.of()),
-                scene.sweeps.apartMm(pair.a(), pair.b()),
-                new Least.Proof.FarApart(asked.watchMm()));
+                ride, new Position(handles, List.of()), scene.apartMm(pair), new Least.Proof.FarApart(asked.watchMm()));
     }
 
     private Least least() {
@@ -285,13 +283,18 @@ final class PairSearch {
             return withoutProof(box, parentFloor, lessOfA ? bodyA : bodyB);
         }
         boolean proved = !lessOfA && reachB == Kinematics.Reach.PROVED;
+        if (!proved) {
+            Node node = withoutProof(box, parentFloor, lessOfA ? bodyA : bodyB);
+            if (node.split < 0) {
+                box.centreInto(values);
+                measure(box);
+            }
+            return node;
+        }
         double centreGap = Double.POSITIVE_INFINITY;
-        if (plays.length > 0 || !proved) {
+        if (plays.length > 0) {
             box.centreInto(values);
             centreGap = measure(box);
-        }
-        if (!proved) {
-            return withoutProof(box, parentFloor, lessOfA ? bodyA : bodyB);
         }
         if (plays.length > 0) {
             // From the closest shift on, the floor loses nothing to the plays.

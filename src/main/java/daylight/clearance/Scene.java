@@ -12,6 +12,7 @@ import daylight.motion.Workspace;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 
 /** A car made ready for measuring: its parts as solids on their bodies, and the pairs to measure with their rules. */
@@ -23,7 +24,7 @@ final class Scene {
     final List<Car.Part> parts;
     final Solid[] solids;
     final int[] bodies;
-    final Sweeps sweeps;
+    final Made[] made;
     final List<Pair> pairs;
     final List<LeftOut> leftOut;
 
@@ -35,29 +36,44 @@ final class Scene {
             List<Car.Part> parts,
             Solid[] solids,
             int[] bodies,
-            Sweeps sweeps,
+            Made[] made,
             List<Pair> pairs,
             List<LeftOut> leftOut) {
         this.workspace = workspace;
         this.parts = parts;
         this.solids = solids;
         this.bodies = bodies;
-        this.sweeps = sweeps;
+        this.made = made;
         this.pairs = pairs;
         this.leftOut = leftOut;
     }
 
-    /** Makes a car ready; the kinematics may come from an earlier car with the same mechanisms and allowances. */
-    static Scene of(Car car, Kinematics kinematics) {
+    /** A part compiled: its solid, the room it sweeps, and its hash, which for a large mesh is worth keeping. */
+    record Made(Car.Part part, Solid solid, Sweeps.Room room, int hash) {}
+
+    /**
+     * Makes a car ready.
+     *
+     * @param kinematics may come from an earlier car with the same mechanisms and allowances
+     * @param earlier what was made of the parts of such a car; a part that is still the same object is not made again
+     */
+    static Scene of(Car car, Kinematics kinematics, Map<Car.Part, Made> earlier, Gauge gauge) {
         Workspace workspace = kinematics.workspace();
         List<Car.Part> parts = car.parts();
+        Made[] made = new Made[parts.size()];
         Solid[] solids = new Solid[parts.size()];
         int[] bodies = new int[parts.size()];
         for (int p = 0; p < parts.size(); p++) {
-            solids[p] = Solid.of(parts.get(p).shape());
-            bodies[p] = workspace.bodyIndex(parts.get(p).body());
+            Car.Part part = parts.get(p);
+            bodies[p] = workspace.bodyIndex(part.body());
+            Made known = earlier.get(part);
+            if (known == null) {
+                Solid solid = Solid.of(part.shape());
+                known = new Made(part, solid, Sweeps.room(kinematics, solid, bodies[p]), part.hashCode());
+            }
+            made[p] = known;
+            solids[p] = known.solid();
         }
-        Gauge gauge = new Gauge();
         List<Pair> pairs = new ArrayList<>();
         List<LeftOut> leftOut = new ArrayList<>();
         for (int a = 0; a < parts.size(); a++) {
@@ -75,14 +91,7 @@ final class Scene {
                 }
             }
         }
-        return new Scene(
-                workspace,
-                parts,
-                solids,
-                bodies,
-                Sweeps.of(kinematics, solids, bodies),
-                List.copyOf(pairs),
-                List.copyOf(leftOut));
+        return new Scene(workspace, parts, solids, bodies, made, List.copyOf(pairs), List.copyOf(leftOut));
     }
 
     private static Optional<String> reasonToLeaveOut(
@@ -148,10 +157,12 @@ final class Scene {
 
     private static boolean reaches(Gauge gauge, Solid solid, Spot at) {
         Solid spot = Solid.of(new Shape.Ball(at, 1e-6));
-        return new Gauge()
-                        .proximity(solid, Pose.RIDE_HEIGHT, spot, Pose.RIDE_HEIGHT)
-                        .distanceMm()
-                <= JOINT_REACH_MM;
+        return gauge.proximity(solid, Pose.RIDE_HEIGHT, spot, Pose.RIDE_HEIGHT).distanceMm() <= JOINT_REACH_MM;
+    }
+
+    /** Returns how far apart the rooms are that a pair's parts sweep, mm; zero when they overlap. */
+    double apartMm(Pair pair) {
+        return made[pair.a()].room().apartMm(made[pair.b()].room());
     }
 
     /** Returns a short text for messages. */

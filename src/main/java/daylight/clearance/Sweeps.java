@@ -21,24 +21,29 @@ final class Sweeps {
 
     private static final int ROOM = 6;
 
-    private final double[] rooms;
+    private Sweeps() {}
 
-    private Sweeps(double[] rooms) {
-        this.rooms = rooms;
+    /** Along each of the car's axes the least and the greatest coordinate that a part reaches, mm. */
+    record Room(double lowX, double lowY, double lowZ, double highX, double highY, double highZ) {
+
+        /** Returns how far apart two rooms are, mm; zero when they overlap. */
+        double apartMm(Room other) {
+            double x = Math.max(0, Math.max(lowX - other.highX, other.lowX - highX));
+            double y = Math.max(0, Math.max(lowY - other.highY, other.lowY - highY));
+            double z = Math.max(0, Math.max(lowZ - other.highZ, other.lowZ - highZ));
+            return Math.sqrt(x * x + y * y + z * z);
+        }
     }
 
-    static Sweeps of(Kinematics kinematics, Solid[] solids, int[] bodies) {
-        double[] rooms = new double[ROOM * solids.length];
-        Wander wander = new Wander();
-        for (int p = 0; p < solids.length; p++) {
-            Arrays.fill(rooms, ROOM * p, ROOM * p + 3, Double.POSITIVE_INFINITY);
-            Arrays.fill(rooms, ROOM * p + 3, ROOM * p + ROOM, Double.NEGATIVE_INFINITY);
-            DriverBox whole = kinematics.workspace().whole(bodies[p], bodies[p]);
-            double[] offsets =
-                    new double[kinematics.workspace().plays(bodies[p]).size()];
-            add(kinematics, solids[p], bodies[p], whole, offsets, wander, rooms, ROOM * p);
-        }
-        return new Sweeps(rooms);
+    /** Returns the room that a solid on a body sweeps. */
+    static Room room(Kinematics kinematics, Solid solid, int body) {
+        double[] room = new double[ROOM];
+        Arrays.fill(room, 0, 3, Double.POSITIVE_INFINITY);
+        Arrays.fill(room, 3, ROOM, Double.NEGATIVE_INFINITY);
+        DriverBox whole = kinematics.workspace().whole(body, body);
+        double[] offsets = new double[kinematics.workspace().plays(body).size()];
+        add(kinematics, solid, body, whole, offsets, new Wander(), room, 0);
+        return new Room(room[0], room[1], room[2], room[3], room[4], room[5]);
     }
 
     private static void add(
@@ -91,18 +96,5 @@ final class Sweeps {
         rooms[at + 3] = Math.max(rooms[at + 3], x + rx);
         rooms[at + 4] = Math.max(rooms[at + 4], y + ry);
         rooms[at + 5] = Math.max(rooms[at + 5], z + rz);
-    }
-
-    /** Returns how far apart the rooms of two parts are, mm; zero when they overlap. */
-    double apartMm(int a, int b) {
-        double sum = 0;
-        for (int c = 0; c < 3; c++) {
-            double gap = Math.max(
-                    rooms[ROOM * a + c] - rooms[ROOM * b + c + 3], rooms[ROOM * b + c] - rooms[ROOM * a + c + 3]);
-            if (gap > 0) {
-                sum += gap * gap;
-            }
-        }
-        return Math.sqrt(sum);
     }
 }

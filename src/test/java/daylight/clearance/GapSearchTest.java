@@ -182,6 +182,26 @@ class GapSearchTest {
     }
 
     @Test
+    void aChangedPartIsAnsweredAgainAndTheOthersAreKept() {
+        Mechanism arm = Cars.swing("arm", Spot.ORIGIN, Direction.UP, -30, 30);
+        Car.Part pin = Cars.part("pin", "arm body", Cars.ball(100, 0, 0, 5));
+        Car.Part post = Cars.part("post", Mechanism.GROUND, Cars.ball(120, 30, 0, 5));
+        Car.Part wall = Cars.part("wall", Mechanism.GROUND, Cars.ball(140, 0, 0, 5));
+        Car car = Cars.of(List.of(arm), pin, post, wall);
+        GapSearch search = GapSearch.of(car, Asked.USUAL);
+        GapTable before = search.run(Progress.SILENT).orElseThrow();
+        Car moved = car.withParts(List.of(pin, post, Cars.part("wall", Mechanism.GROUND, Cars.ball(150, 0, 0, 5))));
+        GapSearch again = search.changed(moved);
+        GapTable after = again.run(Progress.SILENT).orElseThrow();
+        GapTable afresh = GapSearch.of(moved, Asked.USUAL).run(Progress.SILENT).orElseThrow();
+        assertThat(after.rows()).isEqualTo(afresh.rows());
+        assertThat(after.work().boxes()).isLessThan(before.work().boxes());
+        GapTable same = again.changed(moved).run(Progress.SILENT).orElseThrow();
+        assertThat(same.work().boxes()).as("boxes when nothing has changed").isZero();
+        assertThat(same.rows()).isEqualTo(after.rows());
+    }
+
+    @Test
     void aCancelledSearchGivesNoTable() {
         Mechanism arm = Cars.swing("arm", Spot.ORIGIN, Direction.UP, -10, 10);
         Car car = Cars.of(
