@@ -504,6 +504,10 @@ public final class Gauge {
                 least = Math.min(least, stackBound[height]);
                 continue;
             }
+            if (p.clusterCount[i] > 0 && q.clusterCount[j] > 0) {
+                clusters(p, i, q, j, clamp, noMoreThan, slot, skipI, skipJ);
+                continue;
+            }
             int pieceI = p.child[i] < 0 ? ~p.child[i] : p.guard[i];
             int pieceJ = q.child[j] < 0 ? ~q.child[j] : q.guard[j];
             if (pieceI < 0 || pieceJ < 0) {
@@ -512,11 +516,6 @@ public final class Gauge {
                 continue;
             }
             if (pieceI == skipI && pieceJ == skipJ) {
-                continue;
-            }
-            double along = pair.along(p, pieceI, q, pieceJ, nx, ny, nz);
-            if (along >= limit) {
-                least = Math.min(least, along);
                 continue;
             }
             pieces(p, pieceI, q, pieceJ, limit, slot);
@@ -545,6 +544,57 @@ public final class Gauge {
             }
         }
     }
+
+    /** Measures all pairs of pieces under two small nodes that one direction does not keep apart. */
+    private void clusters(
+            Solid p, int i, Solid q, int j, double clamp, double noMoreThan, int slot, int skipI, int skipJ) {
+        int fromI = p.clusterFirst[i];
+        int toI = fromI + p.clusterCount[i];
+        int fromJ = q.clusterFirst[j];
+        int toJ = fromJ + q.clusterCount[j];
+        boolean aimed = nx != 0 || ny != 0 || nz != 0;
+        if (aimed) {
+            for (int k = fromJ; k < toJ; k++) {
+                low[k - fromJ] = pair.low(q, ~q.child[q.clustered[k]], nx, ny, nz);
+            }
+            for (int k = fromI; k < toI; k++) {
+                high[k - fromI] = pair.high(p, ~p.child[p.clustered[k]], nx, ny, nz);
+            }
+        } else {
+            Arrays.fill(low, Double.NEGATIVE_INFINITY);
+            Arrays.fill(high, 0);
+        }
+        for (int k = fromI; k < toI; k++) {
+            for (int l = fromJ; l < toJ; l++) {
+                double limit = Math.min(distance, noMoreThan);
+                double along = low[l - fromJ] - high[k - fromI];
+                if (along >= limit) {
+                    least = Math.min(least, along);
+                    continue;
+                }
+                int leafI = p.clustered[k];
+                int leafJ = q.clustered[l];
+                int pieceI = ~p.child[leafI];
+                int pieceJ = ~q.child[leafJ];
+                if (pieceI == skipI && pieceJ == skipJ) {
+                    continue;
+                }
+                double boxes = pair.boxes(p, leafI, q, leafJ, 0, 0, 0, limit);
+                if (boxes >= limit) {
+                    least = Math.min(least, boxes);
+                    continue;
+                }
+                pieces(p, pieceI, q, pieceJ, limit, slot);
+                double value = Math.max(pair.distance, clamp);
+                if (!pair.boundOnly && value < distance) {
+                    take(value);
+                }
+            }
+        }
+    }
+
+    private final double[] low = new double[Solid.CLUSTER];
+    private final double[] high = new double[Solid.CLUSTER];
 
     private void split(Solid p, int i, Solid q, int j, boolean splitP, double clamp, double limit) {
         int i1 = splitP ? p.child[i] : i;

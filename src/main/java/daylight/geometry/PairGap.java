@@ -822,18 +822,16 @@ final class PairGap {
         tz = a20 * dx + a21 * dy + a22 * dz;
     }
 
-    /**
-     * Returns how far apart two pieces are along a direction (A's frame, unit): never more than their distance. No
-     * direction, no bound.
-     */
-    double along(Solid p, int i, Solid q, int j, double x, double y, double z) {
-        if (x == 0 && y == 0 && z == 0) {
-            return Double.NEGATIVE_INFINITY;
-        }
-        double high = support.reach(p, i, x, y, z);
-        double low = -support.reach(
+    /** Returns how far a piece of A reaches along a direction (A's frame, unit), rounding included. */
+    double high(Solid p, int i, double x, double y, double z) {
+        return support.reach(p, i, x, y, z) + p.rounding[i];
+    }
+
+    /** Returns where a piece of B begins along a direction (A's frame, unit), rounding included. */
+    double low(Solid q, int j, double x, double y, double z) {
+        double reach = support.reach(
                 q, j, -(rxx * x + ryx * y + rzx * z), -(rxy * x + ryy * y + rzy * z), -(rxz * x + ryz * y + rzz * z));
-        return low + x * tx + y * ty + z * tz - high - p.rounding[i] - q.rounding[j];
+        return x * tx + y * ty + z * tz - reach - q.rounding[j];
     }
 
     /**

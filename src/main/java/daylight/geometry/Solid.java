@@ -20,6 +20,9 @@ public final class Solid {
     /** How many numbers a node's box takes. */
     static final int BOX_NUMBERS = 16;
 
+    /** So few pieces are looked at one by one rather than through further boxes. */
+    static final int CLUSTER = 8;
+
     static final int POINT = 0;
     static final int SEGMENT = 1;
     /** Centre, then three half edges at right angles. */
@@ -56,6 +59,13 @@ public final class Solid {
     final int[] trueCount;
     final double[] trueEdges;
 
+    /** Leaves under nodes with at most {@link #CLUSTER} of them and no guard: where they start in {@link #clustered}. */
+    final int[] clusterFirst;
+
+    /** How many pieces a node has when they are few and unguarded, else 0. */
+    final int[] clusterCount;
+
+    final int[] clustered;
     /** How many nodes have a guard. */
     final int guards;
 
@@ -100,6 +110,10 @@ public final class Solid {
             }
         }
         this.guards = guarded;
+        this.clusterFirst = new int[child.length];
+        this.clusterCount = new int[child.length];
+        this.clustered = new int[kind.length];
+        cluster(root, 0);
         int count = 0;
         for (int c : child) {
             if (c < 0) {
@@ -215,5 +229,19 @@ public final class Solid {
     double size(int node) {
         int at = BOX_NUMBERS * node;
         return box[at + 3] + box[at + 4] + box[at + 5];
+    }
+
+    /** Lists the leaves under a node in tree order; returns where the next goes. */
+    private int cluster(int node, int at) {
+        clusterFirst[node] = at;
+        if (child[node] < 0) {
+            clustered[at] = node;
+            clusterCount[node] = 1;
+            return at + 1;
+        }
+        int end = cluster(second[node], cluster(child[node], at));
+        boolean whole = clusterCount[child[node]] > 0 && clusterCount[second[node]] > 0 && guard[node] < 0;
+        clusterCount[node] = whole && end - at <= CLUSTER ? end - at : 0;
+        return end;
     }
 }
