@@ -388,7 +388,7 @@ final class BenchView extends StackPane {
         row = helpRow(grid, row, "Go round the car", "drag, or arrow keys");
         row = helpRow(grid, row, "Push the picture", "right or Shift drag, Shift + arrow keys");
         row = helpRow(grid, row, "Zoom", "wheel, or + and -");
-        row = helpRow(grid, row, "Pick a part", "click");
+        helpRow(grid, row, "Pick a part", "click");
         ScrollPane scroll = new ScrollPane(grid);
         scroll.setFitToWidth(true);
         Label title = new Label("Keys");
@@ -468,12 +468,14 @@ final class BenchView extends StackPane {
             KeyCode.DIGIT5,
             KeyCode.DIGIT6
         };
+        int next = 0;
         for (Look look : Look.values()) {
+            KeyCode digit = digits[next++];
             list.add(new Action(
                     "look-" + look.word(),
                     "Look",
                     "Look from " + (look == Look.THREE_QUARTER ? "the three-quarter side" : where(look)),
-                    key(digits[look.ordinal()]),
+                    key(digit),
                     open,
                     first,
                     () -> carView.look(look)));

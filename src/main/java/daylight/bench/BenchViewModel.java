@@ -119,7 +119,7 @@ final class BenchViewModel {
     private final ObjectProperty<OptionalInt> curveHandle = new SimpleObjectProperty<>(OptionalInt.empty());
     private final ReadOnlyLongWrapper frames = new ReadOnlyLongWrapper(0);
 
-    private final Map<GapRow, Double> now = new IdentityHashMap<>();
+    private final IdentityHashMap<GapRow, Double> now = new IdentityHashMap<>();
     private Map<String, Integer> partNumbers = Map.of();
     private @Nullable LiveCar live;
     private @Nullable GapSearch lastSearch;
@@ -538,7 +538,7 @@ final class BenchViewModel {
                     public void done(List<GapCurve> measured) {
                         measuringCurves = false;
                         if (chosen.get().filter(now -> now.equals(row)).isPresent()
-                                && open.get().filter(now -> now == car).isPresent()) {
+                                && open.get().filter(car::isStill).isPresent()) {
                             if (curveHandle.get().isEmpty()) {
                                 curveHandle.set(mostTelling(measured));
                             }

@@ -64,7 +64,6 @@ final class CarScene {
     /** One part: its faces and its edge lines. */
     private static final class PartView {
         final Surface surface;
-        final int body;
         final boolean moves;
         final boolean tyre;
         final MeshView faces;
@@ -73,9 +72,8 @@ final class CarScene {
         final PhongMaterial edgeMaterial = new PhongMaterial();
         boolean faded;
 
-        PartView(Surface surface, int body, boolean moves, boolean tyre) {
+        PartView(Surface surface, boolean moves, boolean tyre) {
             this.surface = surface;
-            this.body = body;
             this.moves = moves;
             this.tyre = tyre;
             this.faces = new MeshView(faces(surface));
@@ -117,7 +115,6 @@ final class CarScene {
             int body = open.bodies().get(p);
             PartView view = new PartView(
                     open.surfaces().get(p),
-                    body,
                     !part.body().equals(Mechanism.GROUND),
                     part.kinds().contains(TYRE));
             view.faces.setUserData(p);

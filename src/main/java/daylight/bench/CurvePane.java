@@ -174,10 +174,11 @@ final class CurvePane extends BorderPane {
         protected void layoutChildren() {
             GapCurve curve = curve().orElse(null);
             GapRow row = model.chosenProperty().get().orElse(null);
-            boolean shown = curve != null && row != null && Double.isFinite(curve.leastMm());
-            getChildren().forEach(child -> child.setVisible(shown));
-            if (shown) {
+            if (curve != null && row != null && Double.isFinite(curve.leastMm())) {
+                getChildren().forEach(child -> child.setVisible(true));
                 draw(curve, row);
+            } else {
+                getChildren().forEach(child -> child.setVisible(false));
             }
         }
 

@@ -5,6 +5,7 @@ import daylight.clearance.Least;
 import daylight.clearance.State;
 import java.util.EnumMap;
 import java.util.Map;
+import java.util.Objects;
 import java.util.OptionalDouble;
 import javafx.beans.InvalidationListener;
 import javafx.beans.WeakInvalidationListener;
@@ -94,7 +95,7 @@ final class GapsPane extends BorderPane {
         try {
             GapRow chosen = model.chosenProperty().get().orElse(null);
             GapRow selected = list.getSelectionModel().getSelectedItem();
-            if (chosen != selected) {
+            if (!Objects.equals(chosen, selected)) {
                 int at = chosen == null ? -1 : list.getItems().indexOf(chosen);
                 if (at >= 0) {
                     list.getSelectionModel().clearAndSelect(at);

@@ -82,6 +82,12 @@ record OpenCar(
         return numbers;
     }
 
+    /** Returns whether this is the very car that a job was started for, not one that was read again since. */
+    @SuppressWarnings("ReferenceEquality")
+    boolean isStill(OpenCar other) {
+        return this == other;
+    }
+
     /** Returns the name of a part. */
     String partName(int part) {
         return car.parts().get(part).name();

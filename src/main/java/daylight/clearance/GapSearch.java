@@ -39,9 +39,9 @@ public final class GapSearch {
     private final Car car;
     private final Asked asked;
     private final Tools tools;
-    private final Map<Car.Part, Scene.Made> earlier;
+    private final IdentityHashMap<Car.Part, Scene.Made> earlier;
     private final Map<Question, GapRow> known;
-    private volatile Map<Car.Part, Scene.Made> made = Map.of();
+    private volatile IdentityHashMap<Car.Part, Scene.Made> made = new IdentityHashMap<>();
     private final Map<Question, GapRow> answered = new ConcurrentHashMap<>();
 
     /** Engines of one motion, lent to whichever thread needs one and handed back: making them costs more than using. */
@@ -79,6 +79,7 @@ public final class GapSearch {
                     && same(b, question.b);
         }
 
+        @SuppressWarnings("ReferenceEquality") // the same object needs no comparing, which matters for a large mesh
         private static boolean same(Scene.Made one, Scene.Made other) {
             return one == other || (one.hash() == other.hash() && one.part().equals(other.part()));
         }
@@ -90,7 +91,11 @@ public final class GapSearch {
     }
 
     private GapSearch(
-            Car car, Asked asked, Tools tools, Map<Car.Part, Scene.Made> earlier, Map<Question, GapRow> known) {
+            Car car,
+            Asked asked,
+            Tools tools,
+            IdentityHashMap<Car.Part, Scene.Made> earlier,
+            Map<Question, GapRow> known) {
         this.car = car;
         this.asked = asked;
         this.tools = tools;
@@ -105,7 +110,7 @@ public final class GapSearch {
      *     such cars)
      */
     public static GapSearch of(Car car, Asked asked) {
-        return new GapSearch(car, asked, new Tools(Workspace.of(car).kinematics()), Map.of(), Map.of());
+        return new GapSearch(car, asked, new Tools(Workspace.of(car).kinematics()), new IdentityHashMap<>(), Map.of());
     }
 
     /**
@@ -167,7 +172,7 @@ public final class GapSearch {
         Gauge gauge = tools.gauge();
         try {
             Scene scene = Scene.of(car, engine, earlier, gauge);
-            Map<Car.Part, Scene.Made> now = new IdentityHashMap<>();
+            IdentityHashMap<Car.Part, Scene.Made> now = new IdentityHashMap<>();
             for (Scene.Made part : scene.made) {
                 now.put(part.part(), part);
             }

@@ -180,7 +180,6 @@ final class PairSearch {
         tryPosition(whole);
         PriorityQueue<Node> open = new PriorityQueue<>();
         double doneFloor = Double.POSITIVE_INFINITY;
-        boolean far = false;
         boolean budget = true;
         long limit = boxes + asked.mostBoxes();
         open.add(bound(whole, Double.NEGATIVE_INFINITY, enough()));
@@ -208,7 +207,7 @@ final class PairSearch {
         leaveAtRest(whole);
         Proximity found = found();
         double floor = Math.min(doneFloor, found.distanceMm());
-        far = floor >= asked.watchMm() - 1e-9 && found.distanceMm() - floor > asked.toleranceMm();
+        boolean far = floor >= asked.watchMm() - 1e-9 && found.distanceMm() - floor > asked.toleranceMm();
         Least.Proof proof;
         if (trouble != null) {
             proof = new Least.Proof.Unproved(trouble);
@@ -313,14 +312,13 @@ final class PairSearch {
         int split = -1;
         if (floor < enough) {
             double widest = 0;
-            double corner = Double.POSITIVE_INFINITY;
             for (int i = 0; i < box.size(); i++) {
                 if (box.splits(i) && spread[i] > widest) {
                     widest = spread[i];
                     split = i;
                 }
             }
-            corner = measureCorner(box);
+            double corner = measureCorner(box);
             if (corner - floor <= asked.toleranceMm() * 0.01) {
                 split = -1;
             }
@@ -546,7 +544,7 @@ final class PairSearch {
         bestMm = figureMm;
         Arrays.fill(values, 0);
         tryPosition(whole);
-        if (bestMm < figureMm || keptMm == figureMm && nearestShare == 0) {
+        if (bestMm < figureMm || (keptMm == figureMm && nearestShare == 0)) {
             Position rest = foundAt();
             bestMm = keptMm;
             best = keptBest;

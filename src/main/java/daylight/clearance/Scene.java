@@ -10,9 +10,9 @@ import daylight.linkage.Mechanism;
 import daylight.motion.Kinematics;
 import daylight.motion.Workspace;
 import java.util.ArrayList;
+import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.Locale;
-import java.util.Map;
 import java.util.Optional;
 
 /** A car made ready for measuring: its parts as solids on their bodies, and the pairs to measure with their rules. */
@@ -57,7 +57,7 @@ final class Scene {
      * @param kinematics may come from an earlier car with the same mechanisms and allowances
      * @param earlier what was made of the parts of such a car; a part that is still the same object is not made again
      */
-    static Scene of(Car car, Kinematics kinematics, Map<Car.Part, Made> earlier, Gauge gauge) {
+    static Scene of(Car car, Kinematics kinematics, IdentityHashMap<Car.Part, Made> earlier, Gauge gauge) {
         Workspace workspace = kinematics.workspace();
         List<Car.Part> parts = car.parts();
         Made[] made = new Made[parts.size()];

@@ -8,7 +8,7 @@ final class LoopBounds {
     /** Documented inflation for floating point: every proved bound is enlarged by this factor ... */
     private static final double ROUNDING = 1 + 1e-9;
     /** ... and by this much (times the row sums of the inverse Jacobian), which also covers a centre that is solved
-     * to {@link #CLOSED_MM} instead of exactly. Double arithmetic on these sums errs by about 1e-13. */
+     * to {@link Loop#CLOSED_MM} instead of exactly. Double arithmetic on these sums errs by about 1e-13. */
     private static final double ROUNDING_FLOOR = 1e-9;
 
     private static final double FIRST_GUESS = 1.25;
@@ -50,7 +50,6 @@ final class LoopBounds {
     private final double[] jacobian;
     private final double[] factors;
     private final int[] rowExchanges;
-    private final double[] rate;
     private final double[] rateOfRate;
     private final double[] endRate;
     private final double[] vectorRate;
@@ -109,7 +108,6 @@ final class LoopBounds {
         jacobian = loop.jacobian;
         factors = loop.factors;
         rowExchanges = loop.rowExchanges;
-        rate = loop.rate;
         rateOfRate = loop.rateOfRate;
         endRate = loop.endRate;
         vectorRate = loop.vectorRate;
@@ -136,8 +134,8 @@ final class LoopBounds {
 
     /**
      * Bounds the velocities and second derivatives of the loop's bodies over a box of drivers about the solved
-     * position, from the bounds of the bodies before it. See {@link Linkage#enclose} for the argument. Needs {@link
-     * #velocities} and {@link #seconds} at the centre first.
+     * position, from the bounds of the bodies before it. See {@link Linkage#enclose} for the argument. Needs the loop's
+     * velocities and second derivatives at the centre first.
      *
      * @param half half width of the box per driver
      * @return whether the bounds are proved

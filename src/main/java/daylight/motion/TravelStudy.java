@@ -214,7 +214,7 @@ public final class TravelStudy {
             }
             readings.forEach(reading -> reading.read(rows, slopes));
         }
-        cautionAboutShock(station, range);
+        cautionAboutShock(range);
         tables.add(new TravelTable(
                 station.wheel.name(),
                 beam ? "over its travel, both wheels alike" : "over its travel, steering straight",
@@ -534,7 +534,7 @@ public final class TravelStudy {
         return String.format(Locale.ROOT, "%.1f", value);
     }
 
-    private void cautionAboutShock(WheelStation station, RealRange range) {
+    private void cautionAboutShock(RealRange range) {
         if (range.up().cause() instanceof TravelEnd.Met met && met.state().equals("closed")) {
             String words = "bump ends on the " + met.limit()
                     + ", which is then solid: a bump stop should be met before it" + " (common practice, no source).";

@@ -82,13 +82,13 @@ final class TestCar {
     }
 
     private static Mechanism hood() {
-        Spot first = new Spot(1500, -300, 900);
-        Spot second = new Spot(1500, 300, 900);
+        Spot right = new Spot(1500, -300, 900);
+        Spot left = new Spot(1500, 300, 900);
         return new Mechanism(
                 "hood",
                 List.of("hood"),
-                List.of(new Joint.Hinge("hood hinge", Mechanism.GROUND, "hood", second, first)),
-                List.of(new Driver.Turn("hood opening", "hood", second, first, 0, Math.toRadians(60))),
+                List.of(new Joint.Hinge("hood hinge", Mechanism.GROUND, "hood", left, right)),
+                List.of(new Driver.Turn("hood opening", "hood", left, right, 0, Math.toRadians(60))),
                 List.of());
     }
 

@@ -58,6 +58,8 @@ class WindowTest {
     private final FxRobot robot = new FxRobot();
     private final Background background = new Background();
     private final BenchViewModel model = new BenchViewModel(background, new Asked(0.1, 75, 2000, 1));
+    // Set in the window's thread, which the analysis does not follow.
+    @SuppressWarnings("NullAway.Init")
     private BenchView view;
 
     @BeforeAll

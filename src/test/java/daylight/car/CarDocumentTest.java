@@ -275,11 +275,12 @@ class CarDocumentTest {
                 lines"
                 """, Unit.INCH, 1);
         CarDocument changed = small().withPoints(points, Unit.INCH);
-        assertThat(changed.toText())
-                .isEqualTo(SMALL.replace(
-                        "[4, 5 1/2, 6], note: \"in chalk\"}\n",
-                        "[4, 5 3/4, 6], note: \"in chalk\"}\n"
-                                + "  \"peg, C\": {at: [14, -1/2, 0], within: 0.03937, note: \"two\\u000alines\"}\n"));
+        assertThat(changed.toText()).isEqualTo(SMALL.replace("""
+                        [4, 5 1/2, 6], note: "in chalk"}
+                        """, """
+                        [4, 5 3/4, 6], note: "in chalk"}
+                          "peg, C": {at: [14, -1/2, 0], within: 0.03937, note: "two\\u000alines"}
+                        """));
     }
 
     @Test

@@ -127,6 +127,7 @@ class GapOracleTest {
             assertThat(least)
                     .as("case " + c + " of seed " + SEED + ": " + car.parts())
                     .isGreaterThan(floor - ROUNDING_MM);
+            seenFromEither(workspace, bodyA, bodyB, wanderA, wanderB, solidA, solidB, least);
             if (centre - floor > 1e-3) {
                 closest = Math.min(closest, (least - floor) / (centre - floor));
             }
