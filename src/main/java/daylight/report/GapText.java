@@ -131,23 +131,28 @@ public final class GapText {
     }
 
     private void summary(StringBuilder text, boolean all) {
+        if (table.rows().isEmpty()) {
+            text.append("No two parts move against one another, so there is no gap to find. Name what moves under ")
+                    .append("mechanisms: or moves:, and put parts on its bodies (on: ...).\n");
+            return;
+        }
         text.append(String.format(
-                        Locale.ROOT,
-                        "%d parts, %d pairs that move against one another: %d rub, %d tight, %d clear.%n",
-                        table.work().parts(),
-                        table.rows().size(),
-                        count(State.RUB),
-                        count(State.TIGHT),
-                        count(State.CLEAR))
-                .replace(System.lineSeparator(), "\n"));
+                Locale.ROOT,
+                "%d parts, %s against one another: %d rub, %d tight, %d clear.\n",
+                table.work().parts(),
+                count(table.rows().size(), "pair that moves", "pairs that move"),
+                count(State.RUB),
+                count(State.TIGHT),
+                count(State.CLEAR)));
         long far = table.rows().stream().filter(row -> !listed(row)).count();
         if (far > 0 && !all) {
-            text.append(far)
-                    .append(" clear pairs stay further apart than ")
+            text.append(count(far, "clear pair stays", "clear pairs stay"))
+                    .append(" further apart than ")
                     .append(format.print(table.watchMm()))
                     .append(" (--all lists them). ");
         }
-        text.append(table.leftOut().size()).append(" pairs are not measured (--json says why of each).\n");
+        text.append(count(table.leftOut().size(), "pair is", "pairs are"))
+                .append(" not measured (--json says why of each).\n");
         long unproved = table.rows().stream()
                 .filter(row -> row.least().proof() instanceof Least.Proof.Unproved)
                 .count();
@@ -157,10 +162,15 @@ public final class GapText {
                     .append(LengthFormat.decimals(Unit.MILLIMETRE, 2).print(table.toleranceMm()))
                     .append(".\n");
         } else {
-            text.append(unproved).append(" pairs could not be proved over the whole travel; they say why.\n");
+            text.append(count(unproved, "pair", "pairs"))
+                    .append(" could not be proved over the whole travel; each says why.\n");
         }
         text.append(
                 "Geometry, not strength: check each tight gap on the car itself. Never go under a car that only a jack holds.\n");
+    }
+
+    private static String count(long number, String one, String many) {
+        return number + " " + (number == 1 ? one : many);
     }
 
     private long count(State state) {

@@ -66,6 +66,21 @@ class DaylightTest {
     }
 
     @Test
+    void aCarWithNothingThatMovesIsToldWhatToAdd(@TempDir Path folder) throws IOException {
+        Path still = Files.writeString(folder.resolve("still.yaml"), """
+                daylight: 1
+                car: Stands still
+                units: mm
+                parts:
+                  a: {on: chassis, ball: {centre: [0, 0, 0], diameter: 10}}
+                """);
+        assertThat(run("gaps", still.toString())).isEqualTo(0);
+        assertThat(out.toString())
+                .contains("No two parts move against one another")
+                .doesNotContain("Proved");
+    }
+
+    @Test
     void aMissingFileIsOneClearLineAndStatusTwo() {
         assertThat(run("gaps", "nowhere.yaml")).isEqualTo(2);
         assertThat(err.toString().lines()).hasSize(1);
