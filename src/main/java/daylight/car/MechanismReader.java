@@ -301,7 +301,12 @@ final class MechanismReader {
                     .map(candidate -> candidate.mechanism.name())
                     .findFirst();
         }
-        return other.map(name -> name + inside).orElse(body);
+        if (other.isEmpty()) {
+            // Two sides of one mechanism, a live axle: the mirror image of its left shackle is its right one.
+            String across = Sides.otherName(body);
+            return bodyOwners.containsKey(across) ? across : body;
+        }
+        return other.get() + inside;
     }
 
     /** Returns the spot of a layout's point in the mechanism that owns a body, if there is one. */

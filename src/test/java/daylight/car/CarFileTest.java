@@ -280,4 +280,16 @@ class CarFileTest {
         assertThat(Sides.otherName("lf Left LR shock, left-hand")).isEqualTo("rf Right RR shock, right-hand");
         assertThat(Sides.otherName("leftover bracket")).isEqualTo("leftover bracket");
     }
+
+    @Test
+    void aMirroredPartOnATwoSidedMechanismGoesToItsOtherSide() throws IOException, CarFileException {
+        String pickup = Files.readString(Path.of("demo", "harbour-pickup.yaml"));
+        String shorter = pickup.replace(
+                "right shackle: {mirror: left shackle, on: rear right shackle}",
+                "right shackle: {mirror: left shackle}");
+        assertThat(shorter).isNotEqualTo(pickup);
+        Car read = CarFile.read("pickup.yaml", shorter);
+        assertThat(read.part("left shackle").orElseThrow().body()).isEqualTo("rear left shackle");
+        assertThat(read.part("right shackle").orElseThrow().body()).isEqualTo("rear right shackle");
+    }
 }
