@@ -66,4 +66,21 @@ public record Pose(
         double z = direction.z();
         return Direction.of(rxx * x + rxy * y + rxz * z, ryx * x + ryy * y + ryz * z, rzx * x + rzy * y + rzz * z);
     }
+
+    /** Returns the pose of a body that first takes another pose and is then moved by this one. */
+    public Pose after(Pose first) {
+        return new Pose(
+                rxx * first.rxx + rxy * first.ryx + rxz * first.rzx,
+                rxx * first.rxy + rxy * first.ryy + rxz * first.rzy,
+                rxx * first.rxz + rxy * first.ryz + rxz * first.rzz,
+                ryx * first.rxx + ryy * first.ryx + ryz * first.rzx,
+                ryx * first.rxy + ryy * first.ryy + ryz * first.rzy,
+                ryx * first.rxz + ryy * first.ryz + ryz * first.rzz,
+                rzx * first.rxx + rzy * first.ryx + rzz * first.rzx,
+                rzx * first.rxy + rzy * first.ryy + rzz * first.rzy,
+                rzx * first.rxz + rzy * first.ryz + rzz * first.rzz,
+                rxx * first.tx + rxy * first.ty + rxz * first.tz + tx,
+                ryx * first.tx + ryy * first.ty + ryz * first.tz + ty,
+                rzx * first.tx + rzy * first.ty + rzz * first.tz + tz);
+    }
 }

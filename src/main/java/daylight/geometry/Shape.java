@@ -9,6 +9,46 @@ import java.util.List;
 public sealed interface Shape {
 
     /**
+     * Returns this shape after a rigid motion: as it would be written down if its body had been measured where the
+     * pose puts it.
+     */
+    default Shape movedBy(Pose pose) {
+        if (this instanceof Ball ball) {
+            return new Ball(pose.apply(ball.centre()), ball.radiusMm());
+        } else if (this instanceof Tube tube) {
+            return new Tube(
+                    tube.through().stream().map(pose::apply).toList(), tube.outsideDiameterMm(), tube.bendRadiusMm());
+        } else if (this instanceof Box box) {
+            return new Box(
+                    pose.apply(box.centre()),
+                    pose.apply(box.along()),
+                    pose.apply(box.across()),
+                    box.lengthMm(),
+                    box.widthMm(),
+                    box.heightMm());
+        } else if (this instanceof Plate plate) {
+            return new Plate(
+                    pose.apply(plate.origin()),
+                    pose.apply(plate.along()),
+                    pose.apply(plate.up()),
+                    plate.thicknessMm(),
+                    plate.outline(),
+                    plate.holes());
+        } else if (this instanceof Turned turned) {
+            return new Turned(
+                    pose.apply(turned.centre()), pose.apply(turned.axis()), turned.profile(), turned.roundingMm());
+        } else if (this instanceof Hull hull) {
+            return new Hull(hull.corners().stream().map(pose::apply).toList(), hull.roundingMm());
+        } else if (this instanceof Mesh mesh) {
+            return new Mesh(mesh.corners().stream().map(pose::apply).toList(), mesh.triangles());
+        } else if (this instanceof Group group) {
+            return new Group(
+                    group.members().stream().map(member -> member.movedBy(pose)).toList());
+        }
+        throw new IllegalStateException("a shape of no known kind: " + this + ". Please report this.");
+    }
+
+    /**
      * A ball.
      *
      * @param centre its centre
