@@ -194,6 +194,27 @@ final class FloorSearch {
         aim(first, nx, ny, nz);
         height = 0;
         push(p.root, q.root, pair.boxes(p, p.root, q, q.root), Double.NEGATIVE_INFINITY);
+        walk(enough);
+        if (Math.min(best, least) <= 0) {
+            // What lies inside other pieces matters only where those are touched.
+            pushDeep(p.deepRoot, q.root);
+            pushDeep(p.root, q.deepRoot);
+            pushDeep(p.deepRoot, q.deepRoot);
+            walk(enough);
+        }
+        if (bestI >= 0) {
+            explain();
+        }
+        return Math.min(best, least);
+    }
+
+    private void pushDeep(int i, int j) {
+        if (i >= 0 && j >= 0) {
+            push(i, j, pair.boxes(p, i, q, j), Double.NEGATIVE_INFINITY);
+        }
+    }
+
+    private void walk(double enough) {
         while (height > 0) {
             height--;
             int i = stackI[height];
@@ -272,10 +293,6 @@ final class FloorSearch {
                 bestN[2] = uz;
             }
         }
-        if (bestI >= 0) {
-            explain();
-        }
-        return Math.min(best, least);
     }
 
     private void split(int i, int j, boolean splitP, double clamp) {

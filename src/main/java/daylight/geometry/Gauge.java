@@ -494,6 +494,23 @@ public final class Gauge {
         }
         height = 0;
         push(p.root, q.root, pair.boxes(p, p.root, q, q.root), Double.NEGATIVE_INFINITY);
+        walk(p, q, noMoreThan, slot, skipI, skipJ);
+        if (Math.min(distance, least) <= 0) {
+            // What lies inside other pieces matters only once those are touched.
+            pushDeep(p, p.deepRoot, q, q.root);
+            pushDeep(p, p.root, q, q.deepRoot);
+            pushDeep(p, p.deepRoot, q, q.deepRoot);
+            walk(p, q, noMoreThan, slot, skipI, skipJ);
+        }
+    }
+
+    private void pushDeep(Solid p, int i, Solid q, int j) {
+        if (i >= 0 && j >= 0) {
+            push(i, j, pair.boxes(p, i, q, j), Double.NEGATIVE_INFINITY);
+        }
+    }
+
+    private void walk(Solid p, Solid q, double noMoreThan, int slot, int skipI, int skipJ) {
         while (height > 0) {
             height--;
             int i = stackI[height];

@@ -31,6 +31,14 @@ public final class Solid {
     static final int HULL = 3;
     /** Convex solid of revolution: centre, unit axis, then corners (h, r) of its half section. */
     static final int ROUND = 4;
+    /**
+     * What a convex figure sweeps through part of a turn, and the chords across it: centre, unit axis, unit direction
+     * to its middle, unit direction round, cosine and sine of half the turn (at most a quarter), then corners (h, r).
+     */
+    static final int SECTOR = 5;
+
+    /** Where the corners of a {@link #SECTOR} begin. */
+    static final int SECTOR_CORNERS = 14;
 
     /** Kind of each piece. */
     final byte[] kind;
@@ -49,6 +57,11 @@ public final class Solid {
     final int[] second;
     /** The node over everything. */
     final int root;
+    /**
+     * The node over pieces that lie inside the others and tell only how deep something digs, or -1. While the solid
+     * touches nothing they change no distance.
+     */
+    final int deepRoot;
     /** Box of each node: centre, half sizes, three unit axes at right angles, and the radius it is grown by. */
     final double[] box;
     /** Convex piece that holds everything under a node and is exact where the true surface is outside, or -1. */
@@ -96,6 +109,7 @@ public final class Solid {
         this.second = made.second();
         this.box = made.boxes();
         this.root = made.root();
+        this.deepRoot = made.deepRoot();
         this.guard = made.guards();
         this.trueFirst = made.trueFirsts();
         this.trueCount = made.trueCounts();
@@ -113,7 +127,10 @@ public final class Solid {
         this.clusterFirst = new int[child.length];
         this.clusterCount = new int[child.length];
         this.clustered = new int[kind.length];
-        cluster(root, 0);
+        int listed = cluster(root, 0);
+        if (deepRoot >= 0) {
+            cluster(deepRoot, listed);
+        }
         int count = 0;
         for (int c : child) {
             if (c < 0) {

@@ -20,9 +20,13 @@ final class SolidMaker {
     /** Roots of finished subtrees, or ~piece for loose pieces, not yet under the tree. */
     private final List<Integer> loose = new ArrayList<>();
 
+    /** The same for pieces that only tell how deep something digs. */
+    private final List<Integer> deep = new ArrayList<>();
+
     private final List<int[]> nodes = new ArrayList<>();
     private final List<double[]> nodeBoxes = new ArrayList<>();
     private int root;
+    private int deepRoot;
     private double[][] pieceBox = new double[0][];
 
     void add(Shape shape) {
@@ -56,6 +60,7 @@ final class SolidMaker {
 
     Solid make() {
         root = tree(loose);
+        deepRoot = deep.isEmpty() ? -1 : tree(deep);
         return new Solid(this);
     }
 
@@ -187,30 +192,80 @@ final class SolidMaker {
         }
         sagitta = Math.max(sagitta, Solid.SAGITTA_MM);
         trueOf.set(whole, trueEdges(profile.core));
-        List<Integer> sectors = new ArrayList<>();
+        List<Integer> rings = new ArrayList<>();
         Direction v = perpendicular(u);
         Direction w = cross(u, v);
-        for (double[] part : profile.parts()) {
-            double reach = 0;
-            for (int i = 1; i < part.length; i += 2) {
-                reach = Math.max(reach, part[i]);
-            }
-            // Circumscribed: chord touches the circle, corners lie outside by reach / cos - reach.
-            int count = Math.max(8, (int) Math.ceil(Math.PI / Math.acos(reach / (reach + Solid.SAGITTA_MM))));
-            double outside = 1 / Math.cos(Math.PI / count);
-            for (int k = 0; k < count; k++) {
-                sectors.add(~sector(
-                        c, u, v, w, part, radius, 2 * Math.PI * k / count, 2 * Math.PI * (k + 1) / count, outside));
+        List<double[]> parts = profile.parts();
+        for (double[] part : parts) {
+            rings.add(ring(c, u, v, w, part, radius));
+            slices(c, u, v, w, part, radius, deep);
+        }
+        double[] part = parts.get(0);
+        double h = 0;
+        double r = 0;
+        for (int i = 0; i < part.length; i += 2) {
+            h += 2 * part[i] / part.length;
+            r += 2 * part[i + 1] / part.length;
+        }
+        Spot within = c.along(u, h).along(v, r);
+        inside(within.x(), within.y(), within.z(), radius);
+        loose.add(guarded(rings, whole));
+    }
+
+    /** Puts a tree over items under a piece that holds them all; returns its node. */
+    private int guarded(List<Integer> items, int guard) {
+        int node = tree(items);
+        nodes.get(node)[2] = guard;
+        nodeBoxes.set(node, fit(new int[] {~guard}, 0, 1));
+        return node;
+    }
+
+    /** A ring is first cut into so many sectors, and each sector again. */
+    private static final int CUTS = 6;
+
+    /**
+     * Adds what a convex figure sweeps about the axis: one piece where that is convex, else sectors of sectors, each
+     * held by its own convex hull, down to those whose chords leave the hollow by less than the sagitta. Whatever is
+     * nearest to an outer face of a sector is measured against that sector alone.
+     */
+    private int ring(Spot c, Direction u, Direction v, Direction w, double[] part, double radius) {
+        int n = part.length / 2;
+        double hollow = 0;
+        for (int i = 0; i < n; i++) {
+            int j = (i + 1) % n;
+            // Counter-clockwise: edges with rising h bound the part from below (towards the axis).
+            if (part[2 * j] > part[2 * i]) {
+                hollow = Math.max(hollow, Math.max(part[2 * i + 1], part[2 * j + 1]));
             }
         }
-        insideMiddle(~sectors.get(0));
-        for (double[] part : profile.parts()) {
-            slices(c, u, v, w, part, radius, sectors);
+        int round = round(c, u, part, radius);
+        if (hollow == 0) {
+            return ~round;
         }
-        int node = tree(sectors);
-        nodes.get(node)[2] = whole;
-        nodeBoxes.set(node, fit(new int[] {~whole}, 0, 1));
-        loose.add(node);
+        trueOf.set(round, trueEdges(part));
+        double least = Math.acos(Math.max(0, 1 - Solid.SAGITTA_MM / hollow));
+        int count = Math.max(CUTS, (int) Math.ceil(Math.PI / least));
+        List<Integer> cuts = new ArrayList<>();
+        for (int k = 0; k < CUTS; k++) {
+            cuts.add(sectors(c, u, v, w, part, radius, count, count * k / CUTS, count * (k + 1) / CUTS));
+        }
+        return guarded(cuts, round);
+    }
+
+    private int sectors(
+            Spot c, Direction u, Direction v, Direction w, double[] part, double radius, int count, int from, int to) {
+        int own = sector(c, u, v, w, part, radius, 2 * Math.PI * from / count, 2 * Math.PI * to / count);
+        int held = to - from;
+        if (held == 1) {
+            return ~own;
+        }
+        trueOf.set(own, trueEdges(part));
+        int cuts = held <= Solid.CLUSTER ? held : CUTS;
+        List<Integer> items = new ArrayList<>();
+        for (int k = 0; k < cuts; k++) {
+            items.add(sectors(c, u, v, w, part, radius, count, from + held * k / cuts, from + held * (k + 1) / cuts));
+        }
+        return guarded(items, own);
     }
 
     private static double[] trueEdges(double[] core) {
@@ -243,50 +298,20 @@ final class SolidMaker {
     }
 
     private int sector(
-            Spot c,
-            Direction u,
-            Direction v,
-            Direction w,
-            double[] part,
-            double radius,
-            double from,
-            double to,
-            double outside) {
-        int n = part.length / 2;
-        double[] corners = new double[12 * n];
-        int count = 0;
-        for (int i = 0; i < n; i++) {
-            double h = part[2 * i];
-            double r = part[2 * i + 1];
-            boolean inner = false;
-            boolean outer = false;
-            for (int side = 0; side < 2; side++) {
-                int a = side == 0 ? (i + n - 1) % n : i;
-                int b = side == 0 ? i : (i + 1) % n;
-                // Counter-clockwise: edges with rising h bound the part from below (towards the axis).
-                double dh = part[2 * b] - part[2 * a];
-                inner |= dh >= 0;
-                outer |= dh <= 0;
-            }
-            for (int layer = 0; layer < 2; layer++) {
-                if (layer == 0 ? !inner : !outer || (r == 0 && inner)) {
-                    continue;
-                }
-                double reach = layer == 0 ? r : r * outside;
-                for (int end = 0; end < (reach == 0 ? 1 : 2); end++) {
-                    double angle = end == 0 ? from : to;
-                    double x = reach * Math.cos(angle);
-                    double y = reach * Math.sin(angle);
-                    put(
-                            corners,
-                            count++,
-                            c.x() + h * u.x() + x * v.x() + y * w.x(),
-                            c.y() + h * u.y() + x * v.y() + y * w.y(),
-                            c.z() + h * u.z() + x * v.z() + y * w.z());
-                }
-            }
-        }
-        return piece(Solid.HULL, radius, Arrays.copyOf(corners, 3 * count));
+            Spot c, Direction u, Direction v, Direction w, double[] part, double radius, double from, double to) {
+        double middle = 0.5 * (from + to);
+        double half = 0.5 * (to - from);
+        double cos = Math.cos(middle);
+        double sin = Math.sin(middle);
+        double[] numbers = new double[Solid.SECTOR_CORNERS + part.length];
+        put(numbers, 0, c.x(), c.y(), c.z());
+        put(numbers, 1, u.x(), u.y(), u.z());
+        put(numbers, 2, cos * v.x() + sin * w.x(), cos * v.y() + sin * w.y(), cos * v.z() + sin * w.z());
+        put(numbers, 3, cos * w.x() - sin * v.x(), cos * w.y() - sin * v.y(), cos * w.z() - sin * v.z());
+        numbers[12] = Math.cos(half);
+        numbers[13] = Math.sin(half);
+        System.arraycopy(part, 0, numbers, Solid.SECTOR_CORNERS, part.length);
+        return piece(Solid.SECTOR, radius, numbers);
     }
 
     /** Slices with more than this many to the turn are of a thin wall, whose depth the sectors give well enough. */
@@ -563,6 +588,7 @@ final class SolidMaker {
                 yield new double[] {x.x(), x.y(), x.z(), y.x(), y.y(), y.z(), z.x(), z.y(), z.z()};
             }
             case Solid.ROUND -> frame(n[3], n[4], n[5]);
+            case Solid.SECTOR -> Arrays.copyOfRange(n, 3, 12);
             case Solid.HULL -> {
                 double ux = n[3] - n[0];
                 double uy = n[4] - n[1];
@@ -606,7 +632,8 @@ final class SolidMaker {
             int p = standing(items[i]);
             double[] n = pieces.get(p);
             int k = kind.get(p);
-            int count = k == Solid.BOX ? 8 : k == Solid.ROUND ? 6 : n.length / 3;
+            boolean round = k == Solid.ROUND || k == Solid.SECTOR;
+            int count = k == Solid.BOX ? 8 : round ? 6 : n.length / 3;
             for (int v = 0; v < count; v++) {
                 double x;
                 double y;
@@ -618,7 +645,7 @@ final class SolidMaker {
                     x = n[0] + sx * n[3] + sy * n[6] + sz * n[9];
                     y = n[1] + sx * n[4] + sy * n[7] + sz * n[10];
                     z = n[2] + sx * n[5] + sy * n[8] + sz * n[11];
-                } else if (k == Solid.ROUND) {
+                } else if (round) {
                     int s = (v & 1) == 0 ? -1 : 1;
                     support.of(k, n, 0, n.length, v / 2 == 0 ? s : 0, v / 2 == 1 ? s : 0, v / 2 == 2 ? s : 0);
                     x = support.x;
@@ -732,6 +759,15 @@ final class SolidMaker {
             double[] x = pieces.get(p);
             double far = 0;
             switch (kind.get(p)) {
+                case Solid.SECTOR -> {
+                    b = middleOfSector(x);
+                    for (int i = Solid.SECTOR_CORNERS; i < x.length; i += 2) {
+                        // From a spot in the plane of symmetry the ends of an arc or its middle are furthest.
+                        double along = x[i] - b[3];
+                        double ends = Math.hypot(x[12] * x[i + 1] - b[4], x[13] * x[i + 1]);
+                        far = Math.max(far, Math.hypot(along, Math.max(ends, Math.abs(x[i + 1] - b[4]))));
+                    }
+                }
                 case Solid.BOX -> far = Math.sqrt(sum(x, 3) + sum(x, 6) + sum(x, 9));
                 case Solid.ROUND -> {
                     double dx = x[0] - b[0];
@@ -758,6 +794,23 @@ final class SolidMaker {
             result[4 * p + 3] = far * (1 + 1e-15) + 4 * Math.ulp(Math.abs(b[0]) + Math.abs(b[1]) + Math.abs(b[2]));
         }
         return result;
+    }
+
+    /** Middle of a sector's box in its own axes: x, y, z, then along the axis and from it. */
+    private static double[] middleOfSector(double[] x) {
+        double lowH = Double.POSITIVE_INFINITY;
+        double highH = Double.NEGATIVE_INFINITY;
+        double lowR = Double.POSITIVE_INFINITY;
+        double highR = 0;
+        for (int i = Solid.SECTOR_CORNERS; i < x.length; i += 2) {
+            lowH = Math.min(lowH, x[i]);
+            highH = Math.max(highH, x[i]);
+            lowR = Math.min(lowR, x[i + 1]);
+            highR = Math.max(highR, x[i + 1]);
+        }
+        double h = 0.5 * (lowH + highH);
+        double r = 0.5 * (lowR * x[12] + highR);
+        return new double[] {x[0] + h * x[3] + r * x[6], x[1] + h * x[4] + r * x[7], x[2] + h * x[5] + r * x[8], h, r};
     }
 
     private static double sum(double[] x, int at) {
@@ -828,6 +881,10 @@ final class SolidMaker {
 
     int root() {
         return root;
+    }
+
+    int deepRoot() {
+        return deepRoot;
     }
 
     double sagitta() {

@@ -39,6 +39,7 @@ final class Support {
                 }
                 set(n, best);
             }
+            case Solid.SECTOR -> sector(n, from, to, dx, dy, dz);
             default -> round(n, from, to, dx, dy, dz);
         }
     }
@@ -93,6 +94,42 @@ final class Support {
         z = n[from + 2] + h * uz + r * pz;
     }
 
+    private void sector(double[] n, int from, int to, double dx, double dy, double dz) {
+        double s = dx * n[from + 3] + dy * n[from + 4] + dz * n[from + 5];
+        double a = dx * n[from + 6] + dy * n[from + 7] + dz * n[from + 8];
+        double b = dx * n[from + 9] + dy * n[from + 10] + dz * n[from + 11];
+        double cos = n[from + 12];
+        double sin = n[from + 13];
+        double m = Math.sqrt(a * a + b * b);
+        double ahead;
+        double round;
+        double c;
+        if (a >= m * cos) {
+            c = m;
+            ahead = m > 0 ? a / m : 1;
+            round = m > 0 ? b / m : 0;
+        } else {
+            ahead = cos;
+            round = b < 0 ? -sin : sin;
+            c = a * ahead + b * round;
+        }
+        int best = from + Solid.SECTOR_CORNERS;
+        double most = s * n[best] + c * n[best + 1];
+        for (int i = best + 2; i < to; i += 2) {
+            double value = s * n[i] + c * n[i + 1];
+            if (value > most) {
+                most = value;
+                best = i;
+            }
+        }
+        double h = n[best];
+        double e = n[best + 1] * ahead;
+        double t = n[best + 1] * round;
+        x = n[from] + h * n[from + 3] + e * n[from + 6] + t * n[from + 9];
+        y = n[from + 1] + h * n[from + 4] + e * n[from + 7] + t * n[from + 10];
+        z = n[from + 2] + h * n[from + 5] + e * n[from + 8] + t * n[from + 11];
+    }
+
     /** Returns the greatest d.x over a piece's core. */
     double reach(Solid solid, int piece, double dx, double dy, double dz) {
         return reach(solid.kind[piece], solid.numbers, solid.first[piece], solid.first[piece + 1], dx, dy, dz);
@@ -120,6 +157,19 @@ final class Support {
                 }
                 yield dx * n[from] + dy * n[from + 1] + dz * n[from + 2] + most;
             }
+            case Solid.SECTOR -> {
+                double s = dx * n[from + 3] + dy * n[from + 4] + dz * n[from + 5];
+                double a = dx * n[from + 6] + dy * n[from + 7] + dz * n[from + 8];
+                double b = dx * n[from + 9] + dy * n[from + 10] + dz * n[from + 11];
+                double m = Math.sqrt(a * a + b * b);
+                double cos = n[from + 12];
+                double c = a >= m * cos ? m : a * cos + Math.abs(b) * n[from + 13];
+                double most = Double.NEGATIVE_INFINITY;
+                for (int i = from + Solid.SECTOR_CORNERS; i < to; i += 2) {
+                    most = Math.max(most, s * n[i] + c * n[i + 1]);
+                }
+                yield dx * n[from] + dy * n[from + 1] + dz * n[from + 2] + most;
+            }
             default -> {
                 double most = Double.NEGATIVE_INFINITY;
                 for (int i = from; i < to; i += 3) {
@@ -137,7 +187,7 @@ final class Support {
      */
     double reach(Solid solid, int piece, double dx, double dy, double dz, double[] strays) {
         int kind = solid.kind[piece];
-        if (kind == Solid.BOX || kind == Solid.ROUND) {
+        if (kind == Solid.BOX || kind == Solid.ROUND || kind == Solid.SECTOR) {
             return reach(solid, piece, dx, dy, dz) + strays[0];
         }
         double[] n = solid.numbers;

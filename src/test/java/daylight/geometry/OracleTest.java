@@ -177,6 +177,108 @@ class OracleTest {
     }
 
     @Test
+    void barsInAndAroundAHollowWheelAgreeWithItsProfile() {
+        // A wheel with an undercut side wall, a web and a lip: several parts, each hollow in its own way.
+        List<Flat> profile = List.of(
+                new Flat(-80, 170),
+                new Flat(40, 170),
+                new Flat(40, 0),
+                new Flat(55, 0),
+                new Flat(55, 170),
+                new Flat(80, 170),
+                new Flat(100, 230),
+                new Flat(90, 300),
+                new Flat(-90, 300),
+                new Flat(-100, 230));
+        Direction axis = Direction.of(0.2, 1, -0.1);
+        Spot centre = new Spot(12, -7, 3);
+        Solid wheel = Solid.of(new Shape.Turned(centre, axis, profile, 0));
+        int apart = 0;
+        for (int seed = 0; seed < 1_500; seed++) {
+            Samples samples = new Samples(seed);
+            Spot from = samples.spot(360);
+            Spot to = samples.below(2) == 0 ? samples.spot(360) : from.along(samples.direction(), 60);
+            double found = gauge.proximity(
+                            wheel,
+                            Pose.RIDE_HEIGHT,
+                            Solid.of(new Shape.Tube(List.of(from, to), 4, 0)),
+                            Pose.RIDE_HEIGHT)
+                    .distanceMm();
+            double truth = alongBar(profile, centre, axis, from, to) - 2;
+            if (truth > 0) {
+                apart++;
+                assertThat(found)
+                        .as("seed %s: %s to %s", seed, from, to)
+                        .isBetween(truth - Solid.SAGITTA_MM - PROMISE_MM, truth + PROMISE_MM);
+            } else {
+                assertThat(found).as("seed %s: %s to %s", seed, from, to).isLessThan(PROMISE_MM);
+            }
+        }
+        assertThat(apart).isGreaterThan(500);
+    }
+
+    /** Least distance of a straight line's spots to a turned profile: fine steps, then each dip by thirds. */
+    private static double alongBar(List<Flat> profile, Spot centre, Direction axis, Spot from, Spot to) {
+        int steps = 600;
+        double[] at = new double[steps + 1];
+        for (int i = 0; i <= steps; i++) {
+            at[i] = toProfile(profile, centre, axis, between(from, to, i / (double) steps));
+        }
+        double least = Double.POSITIVE_INFINITY;
+        for (int i = 0; i <= steps; i++) {
+            if (at[i] <= at[Math.max(0, i - 1)] && at[i] <= at[Math.min(steps, i + 1)]) {
+                double low = Math.max(0, i - 1) / (double) steps;
+                double high = Math.min(steps, i + 1) / (double) steps;
+                for (int k = 0; k < 80; k++) {
+                    double one = low + (high - low) / 3;
+                    double two = high - (high - low) / 3;
+                    if (toProfile(profile, centre, axis, between(from, to, one))
+                            <= toProfile(profile, centre, axis, between(from, to, two))) {
+                        high = two;
+                    } else {
+                        low = one;
+                    }
+                }
+                least = Math.min(least, toProfile(profile, centre, axis, between(from, to, low)));
+            }
+        }
+        return least;
+    }
+
+    private static Spot between(Spot from, Spot to, double share) {
+        return new Spot(
+                from.x() + share * (to.x() - from.x()),
+                from.y() + share * (to.y() - from.y()),
+                from.z() + share * (to.z() - from.z()));
+    }
+
+    private static double toProfile(List<Flat> profile, Spot centre, Direction axis, Spot at) {
+        double dx = at.x() - centre.x();
+        double dy = at.y() - centre.y();
+        double dz = at.z() - centre.z();
+        double h = dx * axis.x() + dy * axis.y() + dz * axis.z();
+        double r = Math.sqrt(Math.max(0, dx * dx + dy * dy + dz * dz - h * h));
+        boolean inside = false;
+        double least = Double.POSITIVE_INFINITY;
+        for (int i = 0; i < profile.size(); i++) {
+            Flat a = profile.get(i);
+            Flat b = profile.get((i + 1) % profile.size());
+            double eh = b.x() - a.x();
+            double er = b.y() - a.y();
+            double t = within(((h - a.x()) * eh + (r - a.y()) * er) / (eh * eh + er * er), 0.5, 0.5);
+            least = Math.min(least, Math.hypot(h - a.x() - t * eh, r - a.y() - t * er));
+            if (a.y() > r != b.y() > r && h < a.x() + (r - a.y()) / er * eh) {
+                inside = !inside;
+            }
+        }
+        return inside ? 0 : least;
+    }
+
+    private static double within(double value, double middle, double half) {
+        return Math.max(middle - half, Math.min(middle + half, value));
+    }
+
+    @Test
     void whatDigsIntoATreadIsAsDeepAsItLooks() {
         Solid tyre = Solid.of(new Shape.Turned(
                 Spot.ORIGIN,
