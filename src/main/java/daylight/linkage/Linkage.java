@@ -437,6 +437,23 @@ public final class Linkage {
 
     // ---------------------------------------------------------------- what is known at the position
 
+    /**
+     * Returns the mechanism as it would be described if it had been measured at the last position: every spot and
+     * direction where its body has taken it, every driver's range counted from there. Its positions are this
+     * mechanism's, seen from there. A follower's own turn about the line along which it aims starts anew, and what
+     * sharing joints give counts from there.
+     *
+     * @throws IllegalStateException if a driver stands outside its range, naming it and by how much
+     */
+    public Mechanism asItStands() {
+        return Restated.of(
+                mechanism,
+                body -> body.equals(Mechanism.GROUND)
+                        ? Pose.RIDE_HEIGHT
+                        : pose(mechanism.bodies().indexOf(body)),
+                driver -> at[driverNames.indexOf(driver.name())]);
+    }
+
     /** Writes the pose of a body at the last position: from its place at ride height to its place now. */
     public void pose(int body, Matrix4x3d into) {
         int b = body + 1;

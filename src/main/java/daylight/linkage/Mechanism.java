@@ -1,6 +1,7 @@
 package daylight.linkage;
 
 import daylight.geometry.Direction;
+import daylight.geometry.Pose;
 import daylight.geometry.Spot;
 import java.util.HashSet;
 import java.util.List;
@@ -123,6 +124,14 @@ public record Mechanism(
         return this;
     }
 
+    /**
+     * Returns the same mechanism after a rigid motion of the whole car, the ground's spots with it: as it would be
+     * written down in other axes. What is up, forward and to the left stays so.
+     */
+    public Mechanism movedBy(Pose pose) {
+        return Restated.of(this, body -> pose, driver -> 0);
+    }
+
     private void has(String what, String body, boolean groundToo) {
         if (!bodies.contains(body) && !(groundToo && body.equals(GROUND))) {
             throw new IllegalArgumentException(
@@ -219,27 +228,75 @@ public record Mechanism(
          * Half of a leaf spring: the eye (a ball on body B: chassis or shackle) moves against the pad of body A (the
          * axle) as the leaf bends, in a plane that the clamp holds.
          *
-         * <p>At ride height the leaf leaves the clamp level: along the car-horizontal direction from pad to eye. All
-         * leaf halves of one axle share two more conditions, written with {@link Linkage}: sideways location and
-         * freedom from wind-up.
+         * <p>At ride height the leaf leaves the clamp level, along the car-horizontal direction from pad to eye, unless
+         * the {@link LeafClamp} says otherwise. All leaf halves of one axle share two more conditions, written with
+         * {@link Linkage}: sideways location and freedom from wind-up.
          *
          * @param pad where the leaf leaves the clamp on body A
          * @param eye the eye at ride height, on body B
          * @param model how the eye's path follows from bending
+         * @param clamp how the leaf leaves the pad
          */
-        record Leaf(String name, String bodyA, Spot pad, String bodyB, Spot eye, LeafModel model) implements Joint {
+        record Leaf(String name, String bodyA, Spot pad, String bodyB, Spot eye, LeafModel model, LeafClamp clamp)
+                implements Joint {
             public Leaf {
                 apart("leaf \"" + name + "\"", pad, eye);
-                if (!(Math.hypot(eye.x() - pad.x(), eye.y() - pad.y()) > Math.abs(eye.z() - pad.z()))) {
+                if (!(clamp.along(pad, eye) > Math.abs(clamp.above(pad, eye)))) {
                     throw new IllegalArgumentException("leaf \"" + name + "\": the eye " + eye
                             + " must be further from the pad " + pad + " sideways than up or down");
                 }
             }
 
-            /** A leaf half by the three-link model. */
+            /** A leaf half that leaves its clamp level. */
+            public Leaf(String name, String bodyA, Spot pad, String bodyB, Spot eye, LeafModel model) {
+                this(name, bodyA, pad, bodyB, eye, model, LeafClamp.level(name, pad, eye));
+            }
+
+            /** A leaf half by the three-link model that leaves its clamp level. */
             public Leaf(String name, String bodyA, Spot pad, String bodyB, Spot eye) {
                 this(name, bodyA, pad, bodyB, eye, LeafModel.THREE_LINK);
             }
+        }
+    }
+
+    /**
+     * How a leaf half leaves its pad. A spring is described where it was measured, with its clamp level; where its car
+     * stands otherwise (after a change of ride height), the clamp has tilted with the axle and the leaf is bent.
+     *
+     * @param out the leaf's direction at the pad, away from it, on the axle
+     * @param up the direction on the axle in which it bends, at right angles to {@code out}
+     * @param acrossCar direction on the car at right angles to the springs, level where they were measured
+     * @param lengthMm arc length from pad to eye
+     */
+    public record LeafClamp(Direction out, Direction up, Direction acrossCar, double lengthMm) {
+        public LeafClamp {
+            if (!(lengthMm > SAME_SPOT_MM) || !Double.isFinite(lengthMm)) {
+                throw new IllegalArgumentException("a leaf half has a length, not " + lengthMm + " mm");
+            }
+        }
+
+        /** A level clamp, from which an evenly bent leaf runs to the eye. */
+        static LeafClamp level(String leaf, Spot pad, Spot eye) {
+            double along = Math.hypot(eye.x() - pad.x(), eye.y() - pad.y());
+            double above = eye.z() - pad.z();
+            if (!(along > Math.abs(above))) {
+                throw new IllegalArgumentException("leaf \"" + leaf + "\": the eye " + eye
+                        + " must be further from the pad " + pad + " sideways than up or down");
+            }
+            Direction out = Direction.of(eye.x() - pad.x(), eye.y() - pad.y(), 0);
+            return new LeafClamp(
+                    out,
+                    Direction.UP,
+                    Planner.cross(Direction.UP, out),
+                    Math.hypot(along, above) * Curve.g(Math.atan2(above, along)));
+        }
+
+        double along(Spot pad, Spot eye) {
+            return (eye.x() - pad.x()) * out.x() + (eye.y() - pad.y()) * out.y() + (eye.z() - pad.z()) * out.z();
+        }
+
+        double above(Spot pad, Spot eye) {
+            return (eye.x() - pad.x()) * up.x() + (eye.y() - pad.y()) * up.y() + (eye.z() - pad.z()) * up.z();
         }
     }
 

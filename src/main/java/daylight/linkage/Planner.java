@@ -561,15 +561,15 @@ final class Planner {
             int way = plan.between(b, plane.spotOfA(), a, plane.spotOfA());
             plan.equation(plane.name(), pair).plus(1, plan.direction(b, plane.normalB()), way);
         } else if (joint instanceof Joint.Leaf leaf) {
-            Direction out = out(leaf);
+            Mechanism.LeafClamp clamp = leaf.clamp();
             if (leaf.model() == LeafModel.EVEN_CURVE) {
                 int way = plan.between(a, leaf.pad(), b, leaf.eye());
                 LoopPlan.Equation e = plan.equation(leaf.name(), pair)
-                        .plus(1, way, plan.direction(a, out))
-                        .plus(1, way, plan.direction(a, Direction.UP));
+                        .plus(1, way, plan.direction(a, clamp.out()))
+                        .plus(1, way, plan.direction(a, clamp.up()));
                 e.curved = true;
             } else {
-                Spot pivot = leaf.pad().along(out, LEAF_PIVOT * leafLength(leaf));
+                Spot pivot = leaf.pad().along(clamp.out(), LEAF_PIVOT * clamp.lengthMm());
                 int way = plan.between(a, pivot, b, leaf.eye());
                 plan.equation(leaf.name(), pair).plus(0.5 / pivot.distanceTo(leaf.eye()), way, way);
             }
@@ -615,22 +615,9 @@ final class Planner {
 
     // ---------------------------------------------------------------- leaf springs
 
-    private static Direction out(Joint.Leaf leaf) {
-        return Direction.of(
-                leaf.eye().x() - leaf.pad().x(), leaf.eye().y() - leaf.pad().y(), 0);
-    }
-
     private static boolean ahead(Joint.Leaf leaf) {
-        Direction out = out(leaf);
+        Direction out = leaf.clamp().out();
         return Math.abs(out.x()) >= Math.abs(out.y()) ? out.x() > 0 : out.y() > 0;
-    }
-
-    /** Arc length of a leaf half that leaves the clamp level and bends evenly to the eye. */
-    private static double leafLength(Joint.Leaf leaf) {
-        double along = Math.hypot(
-                leaf.eye().x() - leaf.pad().x(), leaf.eye().y() - leaf.pad().y());
-        double above = leaf.eye().z() - leaf.pad().z();
-        return Math.hypot(along, above) * Curve.g(Math.atan2(above, along));
     }
 
     /** The two conditions that all leaf halves of one axle share; see {@link Linkage}. */
@@ -645,7 +632,7 @@ final class Planner {
                     leaves.add(leaf);
                     ahead |= ahead(leaf);
                     behind |= !ahead(leaf);
-                    mean += leafLength(leaf);
+                    mean += leaf.clamp().lengthMm();
                 }
             }
             if (leaves.isEmpty()) {
@@ -658,19 +645,14 @@ final class Planner {
                     ahead && behind ? plan.equation("leaf springs against wind-up", springs) : sideways;
             for (Joint.Leaf leaf : leaves) {
                 int way = plan.between(axle, leaf.pad(), at(leaf.bodyB()), leaf.eye());
-                Direction across = cross(Direction.UP, out(leaf));
-                if (!ahead(leaf)) {
-                    across = across.reversed();
-                }
-                double share = 0.5 / leaves.size();
-                sideways.plus(share, plan.direction(axle, across), way);
-                sideways.plus(share, plan.direction(0, across), way);
+                double sign = ahead(leaf) ? 1 : -1;
+                double share = sign * 0.5 / leaves.size();
+                Mechanism.LeafClamp clamp = leaf.clamp();
+                sideways.plus(share, plan.direction(axle, cross(clamp.up(), clamp.out())), way);
+                sideways.plus(share, plan.direction(0, clamp.acrossCar()), way);
                 if (ahead && behind) {
-                    double ratio = mean / leafLength(leaf);
-                    windUp.plus(
-                            (ahead(leaf) ? 1 : -1) * ratio * ratio / leaves.size(),
-                            plan.direction(axle, Direction.UP),
-                            way);
+                    double ratio = mean / clamp.lengthMm();
+                    windUp.plus(sign * ratio * ratio / leaves.size(), plan.direction(axle, clamp.up()), way);
                 }
             }
         }

@@ -4,6 +4,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import daylight.car.Layout;
 import daylight.car.Layouts;
+import daylight.geometry.Pose;
+import daylight.geometry.Spot;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.random.RandomGenerator;
@@ -80,6 +82,54 @@ class LayoutsTest {
                 list.add(u);
             }
             assertThat(list).as("share of each bound used").allMatch(u -> u <= 1);
+        }
+    }
+
+    @ParameterizedTest
+    @MethodSource("names")
+    void anyPositionCanBeTheNewRideHeight(String name) {
+        Mechanism before = layout(name).exampleMechanism();
+        Linkage was = Linkage.of(before);
+        int n = was.driverCount();
+        double[] rest = new double[n];
+        for (int i = 0; i < n; i++) {
+            rest[i] = 0.3 * (i % 2 == 0 ? was.highest(i) : was.lowest(i));
+        }
+        assertThat(was.solve(rest).solved()).isTrue();
+        Mechanism after = was.asItStands();
+        Linkage is = Linkage.of(after);
+        List<Pose> poses = new ArrayList<>();
+        for (int b = 0; b < was.bodies().size(); b++) {
+            poses.add(was.pose(b));
+        }
+        List<String> turnFreely =
+                before.followers().stream().map(Mechanism.Follower::body).toList();
+        for (double share : new double[] {0.5, -0.5, -1}) {
+            double[] q = new double[n];
+            double[] p = new double[n];
+            for (int i = 0; i < n; i++) {
+                q[i] = share * (share > 0 ? was.highest(i) : -was.lowest(i)) * (i + 1) / (i + 2);
+                p[i] = q[i] - rest[i];
+            }
+            assertThat(was.solve(q).solved()).isTrue();
+            assertThat(is.solve(p).solved()).isTrue();
+            for (int b = 0; b < poses.size(); b++) {
+                Spot spot = was.reference(b);
+                assertThat(is.where(b, poses.get(b).apply(spot)).distanceTo(was.where(b, spot)))
+                        .as("%s: %s at %s of its range", name, was.bodies().get(b), share)
+                        .isLessThan(
+                                before.joints().stream()
+                                                .allMatch(j -> j.sharing().isEmpty())
+                                        ? 1e-7
+                                        : 0.3);
+                Spot beside = spot.plus(100, -80, 60);
+                if (!turnFreely.contains(was.bodies().get(b))
+                        && before.joints().stream().allMatch(j -> j.sharing().isEmpty())) {
+                    assertThat(is.where(b, poses.get(b).apply(beside)).distanceTo(was.where(b, beside)))
+                            .as("%s: %s at %s of its range", name, was.bodies().get(b), share)
+                            .isLessThan(1e-7);
+                }
+            }
         }
     }
 }

@@ -25,7 +25,7 @@ class TravelStudyTest {
     /** Printed or file values go through text in mm with a millionth; solver and differences add less. */
     private static final double SAME = 1e-6;
 
-    private static final String CAR = """
+    static final String CAR = """
             daylight: 1
             car: Test
             units: mm
