@@ -57,11 +57,6 @@ final class PairSearch {
     private final Matrix4x3d poseB = new Matrix4x3d();
     private final Vector3d normal = new Vector3d();
     private final double[] values;
-    private final Wander relative = new Wander();
-    private final Wander still = new Wander();
-    private final double[] spread;
-    private final int[] towards;
-    private boolean fromBFirst = true;
     private long boxes;
 
     // The pair at hand.
@@ -108,8 +103,6 @@ final class PairSearch {
         this.kinematics = kinematics;
         int handles = scene.workspace.handles().size();
         this.values = new double[handles];
-        this.spread = new double[handles];
-        this.towards = new int[handles];
         this.pair = new Scene.Pair(0, 0, 0, "");
         this.solidA = scene.solids[0];
         this.solidB = scene.solids[0];
@@ -141,7 +134,6 @@ final class PairSearch {
         bestAt = null;
         bestMm = Double.POSITIVE_INFINITY;
         trouble = null;
-        fromBFirst = true;
         shared = scene.workspace.sharedSpot(bodyA, bodyB).orElse(null);
 
         Proximity ride = gauge.proximity(solidA, Pose.RIDE_HEIGHT, solidB, Pose.RIDE_HEIGHT);
@@ -300,7 +292,7 @@ final class PairSearch {
             kinematics.fill(bodyA, box, offsetsA, wanderA);
             kinematics.fill(bodyB, box, offsetsB, wanderB);
         }
-        double floor = floor(box, enough);
+        double floor = floor(enough);
         if (plays.length == 0) {
             centreGap = gauge.centreMm();
             if (gauge.isExact() && centreGap < bestMm) {
@@ -313,8 +305,8 @@ final class PairSearch {
         if (floor < enough) {
             double widest = 0;
             for (int i = 0; i < box.size(); i++) {
-                if (box.splits(i) && spread[i] > widest) {
-                    widest = spread[i];
+                if (box.splits(i) && gauge.spread(i) > widest) {
+                    widest = gauge.spread(i);
                     split = i;
                 }
             }
@@ -326,43 +318,10 @@ final class PairSearch {
         return new Node(box, floor, split, floor);
     }
 
-    /**
-     * The floor of a box, seen from either body: a direction that turns with a flat face loses nothing when the face
-     * turns. The body from which the last box of the pair was seen better goes first.
-     */
-    private double floor(DriverBox box, double enough) {
-        double floor = Double.NEGATIVE_INFINITY;
-        for (int turn = 0; turn < 2 && floor < enough; turn++) {
-            boolean fromB = fromBFirst == (turn == 0);
-            if (!(fromB ? seen(wanderA, wanderB) : seen(wanderB, wanderA))) {
-                continue;
-            }
-            double other = fromB
-                    ? gauge.floor(solidA, relative, solidB, still, enough)
-                    : gauge.floor(solidA, still, solidB, relative, enough);
-            if (other > floor) {
-                floor = other;
-                for (int i = 0; i < box.size(); i++) {
-                    spread[i] = gauge.spread(i);
-                    towards[i] = gauge.towards(i);
-                }
-                fromBFirst = fromB;
-            }
-        }
-        if (floor == Double.NEGATIVE_INFINITY) {
-            floor = gauge.floor(solidA, wanderA, solidB, wanderB, enough);
-            for (int i = 0; i < box.size(); i++) {
-                spread[i] = gauge.spread(i);
-                towards[i] = gauge.towards(i);
-            }
-        }
-        return floor;
-    }
-
-    private boolean seen(Wander body, Wander other) {
+    private double floor(double enough) {
         return shared == null
-                ? relative.seenFrom(body, other)
-                : relative.seenFromAbout(body, other, shared.x(), shared.y(), shared.z());
+                ? gauge.floor(solidA, wanderA, solidB, wanderB, enough)
+                : gauge.floorAbout(solidA, wanderA, solidB, wanderB, shared, enough);
     }
 
     /** A box without a floor of its own keeps its parent's and is halved, until it is too small to go on. */
@@ -395,7 +354,7 @@ final class PairSearch {
     private double measureCorner(DriverBox box) {
         box.centreInto(values);
         for (int i = 0; i < box.size(); i++) {
-            values[box.handle(i)] += towards[i] * box.half(i);
+            values[box.handle(i)] += gauge.towards(i) * box.half(i);
         }
         return tryPosition(box);
     }

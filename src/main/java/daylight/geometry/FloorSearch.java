@@ -1,55 +1,50 @@
 package daylight.geometry;
 
 import java.util.Arrays;
-import org.joml.Matrix4x3dc;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /**
- * A number that the signed distance of two wandering solids never falls below, proved to second order.
+ * A number that the signed distance of two wandering solids never falls below, proved to second order: a walk through
+ * the pairs of pieces, each held by a direction of its own in whichever {@link View} shows it best.
  *
- * <p>For convex pieces and any unit direction n, the signed distance is at least the least n.b over B less the
- * greatest n.a over A. With n kept for the whole box, a material spot is where the centre's twists take it, plus a
- * remainder that {@link Wander} bounds; the straight-line part of n.x is linear in the spot and in the parameters,
- * so over a core it is a support value in a direction tilted by {@code n x w}, and as the least of functions linear
- * in the parameters it is least at a corner of the box. Radii of rounding do not depend on how a body turns.
- *
- * <p>Node boxes of the trees are bounded in the same way, and also by their distance at the centre less the
- * straight-line speed of one against the other.
+ * <p>Why several views: a direction kept in the car frame loses as much as the far end of a flat face moves when the
+ * face turns; kept in the frame of a body it loses nothing. Why long pieces are cut: a tube that turns about its own
+ * end dips away from a direction at its far end, though the near end has not moved; halves have directions of their
+ * own.
  */
 final class FloorSearch {
-    /** Parameters whose corners are tried one by one; the others' effects are added up by their sizes. */
-    private static final int BY_CORNERS = 4;
-
-    private static final int MOST_CORNERS = 1 << BY_CORNERS;
-    /** The answer is lowered by this share of all lengths that went into it: thousands of times the rounding. */
-    private static final double ROUNDING_SHARE = 1e-12;
+    private static final int VIEWS = 3;
+    /** How often a long piece is halved, at most, on the way to a floor. */
+    private static final int MOST_CUTS = 6;
 
     private final PairGap pair;
-    private final Support support = new Support();
-
     private Solid p;
     private Solid q;
-    private Wander wanderP = new Wander();
-    private Wander wanderQ = new Wander();
-    private int parameters;
-    private int tried;
-    private int cornerCount;
-    private double[] half = new double[BY_CORNERS];
+    private final Wander still = new Wander();
+    private final Wander relativeP = new Wander();
+    private final Wander relativeQ = new Wander();
+    private Wander wanderP = still;
+    private Wander wanderQ = still;
+    private @Nullable Spot shared;
 
-    /** A direction with everything that depends on it alone. */
-    private static final class Tilt {
-        double nx;
-        double ny;
-        double nz;
-        /** Body-frame support directions and constants per corner: x, y, z, constant. */
-        final double[] ofP = new double[4 * MOST_CORNERS];
+    private final View[] views = new View[VIEWS];
+    private final boolean[] made = new boolean[VIEWS];
+    private final boolean[] usable = new boolean[VIEWS];
+    /** Numbers of the views, the one that held the last pair of pieces first. */
+    private final int[] order = {0, 1, 2};
 
-        final double[] ofQ = new double[4 * MOST_CORNERS];
-        double shifts;
-        boolean set;
-    }
+    private double nx;
+    private double ny;
+    private double nz;
+    private double lx;
+    private double ly;
+    private double lz;
+    /** Directions so far; a view's tilt remembers for which it was worked out. */
+    private long directions;
 
-    private final Tilt first = new Tilt();
-    private final Tilt latest = new Tilt();
+    private long firstDirection;
+    private long latestDirection;
 
     private int[] stackI = new int[256];
     private int[] stackJ = new int[256];
@@ -57,155 +52,151 @@ final class FloorSearch {
     private double[] stackClamp = new double[256];
     private int height;
 
-    private double margin;
     private double best;
     private double least;
-    private int bestI;
-    private int bestJ;
-    private int bestCorner;
-    private final double[] bestN = new double[3];
-    private int lastCorner;
+    private boolean bestKnown;
+    private double enough;
 
-    double[] spread = new double[BY_CORNERS];
-    int[] towards = new int[BY_CORNERS];
-    long leaves;
-    long nodes;
+    /** What each parameter took at the pair of pieces that set the floor, and which end of it was least. */
+    double[] spread = new double[4];
+
+    int[] towards = new int[4];
+    /** The straight-line part alone of the floor that was set, mm. */
+    double guess;
+
+    // Parts cut from long pieces, rewritten for each cut.
+    private final Solid[] rodsP = new Solid[MOST_CUTS];
+    private final Solid[] rodsQ = new Solid[MOST_CUTS];
+    private final Solid[] bricksP = new Solid[MOST_CUTS];
+    private final Solid[] bricksQ = new Solid[MOST_CUTS];
 
     FloorSearch(PairGap pair) {
         this.pair = pair;
         this.p = pair.a;
         this.q = pair.b;
+        for (int v = 0; v < VIEWS; v++) {
+            views[v] = new View(p);
+        }
+        Shape rod = new Shape.Tube(List.of(Spot.ORIGIN, new Spot(1, 0, 0)), 1, 0);
+        Shape brick = new Shape.Box(Spot.ORIGIN, Direction.FORWARD, Direction.LEFT, 1, 1, 1);
+        for (int c = 0; c < MOST_CUTS; c++) {
+            rodsP[c] = Solid.of(rod);
+            rodsQ[c] = Solid.of(rod);
+            bricksP[c] = Solid.of(brick);
+            bricksQ[c] = Solid.of(brick);
+        }
     }
 
-    /** Takes over the two solids and their motions; the pair is already placed at the centre poses. */
-    void begin(Solid solidP, Wander motionP, Solid solidQ, Wander motionQ) {
+    /**
+     * Takes over the two solids and their motions; the pair is already placed at the centre poses.
+     *
+     * @param spot a spot that both bodies hold on to, if there is one
+     */
+    void begin(Solid solidP, Wander motionP, Solid solidQ, Wander motionQ, @Nullable Spot spot) {
+        if (p != solidP || q != solidQ) {
+            // The same pair in the same order of questions gives the same floors, whatever was asked before.
+            for (int v = 0; v < VIEWS; v++) {
+                order[v] = v;
+            }
+        }
         p = solidP;
         q = solidQ;
         wanderP = motionP;
         wanderQ = motionQ;
-        parameters = Math.max(motionP.count, motionQ.count);
-        if (half.length < parameters) {
-            half = new double[parameters];
+        shared = spot;
+        Arrays.fill(made, false);
+        int parameters = Math.max(motionP.count, motionQ.count);
+        if (spread.length < parameters) {
             spread = new double[parameters];
             towards = new int[parameters];
         }
         for (int i = 0; i < parameters; i++) {
-            boolean inP = i < motionP.count;
-            boolean inQ = i < motionQ.count;
-            if (inP && inQ && motionP.half[i] != motionQ.half[i]) {
-                throw new IllegalArgumentException("both bodies share their parameters: parameter " + i
-                        + " has half width " + motionP.half[i] + " for one and " + motionQ.half[i] + " for the other");
-            }
-            half[i] = inP ? motionP.half[i] : motionQ.half[i];
             spread[i] = 0;
             towards[i] = 1;
         }
-        tried = Math.min(parameters, BY_CORNERS);
-        cornerCount = 1 << tried;
-        double lengths = p.radius
-                + q.radius
-                + Math.abs(pair.tx)
-                + Math.abs(pair.ty)
-                + Math.abs(pair.tz)
-                + distanceFrom(wanderP, p.centreX, p.centreY, p.centreZ)
-                + distanceFrom(wanderQ, q.centreX, q.centreY, q.centreZ);
-        margin = ROUNDING_SHARE * lengths;
-        first.set = false;
-        latest.set = false;
-        straysP.piece = -1;
-        straysQ.piece = -1;
+        guess = Double.NEGATIVE_INFINITY;
+        look(0);
     }
 
-    private static double distanceFrom(Wander w, double x, double y, double z) {
-        double dx = x - w.referenceX;
-        double dy = y - w.referenceY;
-        double dz = z - w.referenceZ;
-        return Math.sqrt(dx * dx + dy * dy + dz * dz);
-    }
-
-    /** A length, mm, by which the two solids approach one another at most, anywhere in the box, to first order. */
-    double approach() {
-        return approach(p.centreX, p.centreY, p.centreZ, p.radius, q.centreX, q.centreY, q.centreZ, q.radius);
-    }
-
-    private double approach(double ax, double ay, double az, double ar, double bx, double by, double bz, double br) {
-        double sum = wanderP.remainder(distanceFrom(wanderP, ax, ay, az) + ar)
-                + wanderQ.remainder(distanceFrom(wanderQ, bx, by, bz) + br)
-                + wanderP.shiftReach()
-                + wanderQ.shiftReach();
-        for (int i = 0; i < parameters; i++) {
-            double vx = 0;
-            double vy = 0;
-            double vz = 0;
-            double turn = 0;
-            if (i < wanderP.count) {
-                velocity(wanderP, i, ax, ay, az);
-                vx -= speedX;
-                vy -= speedY;
-                vz -= speedZ;
-                turn += ar * speedTurn;
+    /** Makes a view ready; returns whether it can be used. */
+    private boolean look(int v) {
+        if (!made[v]) {
+            made[v] = true;
+            double apart = Math.abs(pair.tx) + Math.abs(pair.ty) + Math.abs(pair.tz);
+            if (v == 0) {
+                views[0].begin(p, wanderP, q, wanderQ, apart);
+                usable[0] = true;
+            } else if (v == 1) {
+                usable[1] = seen(relativeP, wanderP, wanderQ);
+                if (usable[1]) {
+                    views[1].begin(p, relativeP, q, still, apart);
+                }
+            } else {
+                usable[2] = seen(relativeQ, wanderQ, wanderP);
+                if (usable[2]) {
+                    views[2].begin(p, still, q, relativeQ, apart);
+                }
             }
-            if (i < wanderQ.count) {
-                velocity(wanderQ, i, bx, by, bz);
-                vx += speedX;
-                vy += speedY;
-                vz += speedZ;
-                turn += br * speedTurn;
-            }
-            sum += half[i] * (Math.sqrt(vx * vx + vy * vy + vz * vz) + turn);
         }
-        return sum + margin;
+        return usable[v];
     }
 
-    private double speedX;
-    private double speedY;
-    private double speedZ;
-    private double speedTurn;
-
-    /** Velocity by parameter i of the body's spot x, y, z (body frame), world frame. */
-    private void velocity(Wander w, int i, double x, double y, double z) {
-        Matrix4x3dc m = w.centre;
-        double dx = x - w.referenceX;
-        double dy = y - w.referenceY;
-        double dz = z - w.referenceZ;
-        double sx = m.m00() * dx + m.m10() * dy + m.m20() * dz;
-        double sy = m.m01() * dx + m.m11() * dy + m.m21() * dz;
-        double sz = m.m02() * dx + m.m12() * dy + m.m22() * dz;
-        double[] t = w.twist;
-        int at = 6 * i;
-        double wx = t[at];
-        double wy = t[at + 1];
-        double wz = t[at + 2];
-        speedX = t[at + 3] + wy * sz - wz * sy;
-        speedY = t[at + 4] + wz * sx - wx * sz;
-        speedZ = t[at + 5] + wx * sy - wy * sx;
-        speedTurn = Math.sqrt(wx * wx + wy * wy + wz * wz);
+    private boolean seen(Wander relative, Wander body, Wander other) {
+        Spot spot = shared;
+        if (spot != null && relative.seenFromAbout(body, other, spot.x(), spot.y(), spot.z())) {
+            return true;
+        }
+        return other.turns() && relative.seenFrom(body, other);
     }
 
     /**
-     * Returns the floor, or any proved bound that is at least {@code enough}.
+     * A length, mm, by which the two solids approach one another at most, anywhere in the box, to first order.
      *
-     * @param nx direction to begin with, P's frame, unit; ny and nz likewise
+     * @param enoughMm a length that is small enough: any that is not above it may come back
      */
-    double floor(double nx, double ny, double nz, double enough) {
+    double approach(double enoughMm) {
+        double least = views[0].approach();
+        for (int v = 1; v < VIEWS && least > enoughMm; v++) {
+            if (look(v)) {
+                least = Math.min(least, views[v].approach());
+            }
+        }
+        return least;
+    }
+
+    /**
+     * Returns the floor, or any proved bound that is at least {@code enough}; or, when {@code enough} is finite and
+     * some pair of pieces cannot be held there, negative infinity.
+     *
+     * @param x direction to begin with, P's frame, unit; y and z likewise
+     * @param startI the pieces that are closest at the centre, where known; else -1
+     */
+    double floor(double x, double y, double z, int startI, int startJ, double wanted) {
+        enough = wanted;
         best = Double.POSITIVE_INFINITY;
         least = Double.POSITIVE_INFINITY;
-        bestI = -1;
-        aim(first, nx, ny, nz);
+        bestKnown = false;
+        nx = x;
+        ny = y;
+        nz = z;
+        firstDirection = ++directions;
+        latestDirection = 0;
+        boolean quick = enough < Double.POSITIVE_INFINITY;
+        boolean start = quick && startI >= 0 && p.guards == 0 && q.guards == 0;
+        if (start && !holds(p, startI, q, startJ, enough, 0, 0, true)) {
+            return Double.NEGATIVE_INFINITY;
+        }
         height = 0;
         push(p.root, q.root, pair.boxes(p, p.root, q, q.root), Double.NEGATIVE_INFINITY);
-        walk(enough);
-        if (Math.min(best, least) <= 0) {
+        boolean kept = walk(start ? startI : -1, startJ);
+        if (kept && Math.min(best, least) <= 0) {
             // What lies inside other pieces matters only where those are touched.
             pushDeep(p.deepRoot, q.root);
             pushDeep(p.root, q.deepRoot);
             pushDeep(p.deepRoot, q.deepRoot);
-            walk(enough);
+            kept = walk(-1, -1);
         }
-        if (bestI >= 0) {
-            explain();
-        }
-        return Math.min(best, least);
+        return kept ? Math.min(best, least) : Double.NEGATIVE_INFINITY;
     }
 
     private void pushDeep(int i, int j) {
@@ -214,7 +205,13 @@ final class FloorSearch {
         }
     }
 
-    private void walk(double enough) {
+    /**
+     * Goes through what is on the stack.
+     *
+     * @param doneI a pair of pieces that holds already, or -1
+     * @return false as soon as a pair of pieces cannot be held at a finite {@link #enough}
+     */
+    private boolean walk(int doneI, int doneJ) {
         while (height > 0) {
             height--;
             int i = stackI[height];
@@ -240,41 +237,11 @@ final class FloorSearch {
                 split(i, j, splitP, clamp);
                 continue;
             }
-            leaves++;
-            strays(p, pieceI, wanderP, straysP);
-            strays(q, pieceJ, wanderQ, straysQ);
-            double value = pieces(first, pieceI, pieceJ);
-            int corner = lastCorner;
-            double ux = first.nx;
-            double uy = first.ny;
-            double uz = first.nz;
-            if (value < limit && latest.set) {
-                double other = pieces(latest, pieceI, pieceJ);
-                if (other > value) {
-                    value = other;
-                    corner = lastCorner;
-                    ux = latest.nx;
-                    uy = latest.ny;
-                    uz = latest.nz;
-                }
-            }
-            if (value < limit) {
-                pair.choose(p, pieceI, q, pieceJ);
-                pair.measure(first.nx, first.ny, first.nz, Double.POSITIVE_INFINITY);
-                aim(latest, pair.nx, pair.ny, pair.nz);
-                double own = pieces(latest, pieceI, pieceJ);
-                if (own > value) {
-                    value = own;
-                    corner = lastCorner;
-                    ux = latest.nx;
-                    uy = latest.ny;
-                    uz = latest.nz;
-                }
-            }
             boolean guardI = p.child[i] >= 0;
             boolean guardJ = q.child[j] >= 0;
             if (guardI || guardJ) {
-                double tighter = value > 0 ? Math.max(clamp, value) : clamp;
+                holds(p, pieceI, q, pieceJ, limit, 0, 0, false);
+                double tighter = held > 0 ? Math.max(clamp, held) : clamp;
                 if (tighter >= limit) {
                     least = Math.min(least, tighter);
                 } else {
@@ -282,17 +249,225 @@ final class FloorSearch {
                 }
                 continue;
             }
-            value = Math.max(value, clamp);
-            if (value < best) {
-                best = value;
-                bestI = pieceI;
-                bestJ = pieceJ;
-                bestCorner = corner;
-                bestN[0] = ux;
-                bestN[1] = uy;
-                bestN[2] = uz;
+            if (pieceI == doneI && pieceJ == doneJ) {
+                continue;
+            }
+            if (!holds(p, pieceI, q, pieceJ, limit, 0, 0, true)) {
+                if (enough < Double.POSITIVE_INFINITY) {
+                    return false;
+                }
+                best = Math.min(best, Math.max(clamp, held));
             }
         }
+        return true;
+    }
+
+    private double held;
+
+    /**
+     * Whether a direction in some view holds two pieces at a limit; {@link #held} is then a floor for them, or else
+     * the best there was. A floor of parts of pieces is only one of the pieces where it is above zero: overlapping
+     * parts need not go as far to come apart as the pieces do.
+     *
+     * @param real whether both are pieces themselves, not guards that stand for what is inside them
+     */
+    private boolean holds(Solid ofP, int i, Solid ofQ, int j, double limit, int cutsP, int cutsQ, boolean real) {
+        double value = Double.NEGATIVE_INFINITY;
+        for (int o = 0; o < VIEWS && value < limit; o++) {
+            int v = order[o];
+            if (look(v)) {
+                value = Math.max(value, along(v, true, ofP, i, ofQ, j));
+                if (value < limit && latestDirection != 0) {
+                    value = Math.max(value, along(v, false, ofP, i, ofQ, j));
+                }
+                if (value >= limit) {
+                    toFront(o);
+                }
+            }
+        }
+        if (value >= limit) {
+            least = Math.min(least, value);
+            held = value;
+            return true;
+        }
+        pair.choose(ofP, i, ofQ, j);
+        pair.measure(nx, ny, nz, Double.POSITIVE_INFINITY);
+        double centre = pair.distance;
+        lx = pair.nx;
+        ly = pair.ny;
+        lz = pair.nz;
+        latestDirection = ++directions;
+        int shown = 0;
+        int lowest = 0;
+        double own = Double.NEGATIVE_INFINITY;
+        for (int o = 0; o < VIEWS && own < limit; o++) {
+            int v = order[o];
+            if (look(v)) {
+                double there = along(v, false, ofP, i, ofQ, j);
+                if (there > own) {
+                    own = there;
+                    shown = v;
+                    lowest = views[v].corner;
+                }
+                if (own >= limit) {
+                    toFront(o);
+                }
+            }
+        }
+        value = Math.max(value, own);
+        if (value >= limit) {
+            least = Math.min(least, value);
+            held = value;
+            return true;
+        }
+        if (centre > limit && limit > 0 && spotsHold(ofP, i, ofQ, j, limit)) {
+            boolean canP = cutsP < MOST_CUTS && isLong(ofP, i);
+            boolean canQ = cutsQ < MOST_CUTS && isLong(ofQ, j);
+            if (canP || canQ) {
+                boolean cutP = canP && (!canQ || ofP.ball[4 * i + 3] >= ofQ.ball[4 * j + 3]);
+                boolean all = cutP
+                        ? cutPHolds(ofP, i, ofQ, j, limit, cutsP, cutsQ, real)
+                        : cutQHolds(ofP, i, ofQ, j, limit, cutsP, cutsQ, real);
+                if (!all) {
+                    // The parts not looked at may be lower than the one that failed.
+                    held = value;
+                }
+                return all;
+            }
+        }
+        if (real && (!bestKnown || value < best)) {
+            bestKnown = true;
+            explain(shown, ofP, i, ofQ, j, lowest);
+        }
+        held = value;
+        return false;
+    }
+
+    private boolean cutPHolds(Solid ofP, int i, Solid ofQ, int j, double limit, int cutsP, int cutsQ, boolean real) {
+        Solid part = ofP.kind[i] == Solid.SEGMENT ? rodsP[cutsP] : bricksP[cutsP];
+        double lowest = Double.POSITIVE_INFINITY;
+        for (int side = 0; side < 2; side++) {
+            cut(ofP, i, side, part);
+            if (!holds(part, 0, ofQ, j, limit, cutsP + 1, cutsQ, real)) {
+                return false;
+            }
+            lowest = Math.min(lowest, held);
+        }
+        held = lowest;
+        return true;
+    }
+
+    private boolean cutQHolds(Solid ofP, int i, Solid ofQ, int j, double limit, int cutsP, int cutsQ, boolean real) {
+        Solid part = ofQ.kind[j] == Solid.SEGMENT ? rodsQ[cutsQ] : bricksQ[cutsQ];
+        double lowest = Double.POSITIVE_INFINITY;
+        for (int side = 0; side < 2; side++) {
+            cut(ofQ, j, side, part);
+            if (!holds(ofP, i, part, 0, limit, cutsP, cutsQ + 1, real)) {
+                return false;
+            }
+            lowest = Math.min(lowest, held);
+        }
+        held = lowest;
+        return true;
+    }
+
+    private static boolean isLong(Solid solid, int piece) {
+        return solid.kind[piece] == Solid.SEGMENT || solid.kind[piece] == Solid.BOX;
+    }
+
+    /** Writes one half of a segment, or of a box along its longest edge, into a solid of one such piece. */
+    private static void cut(Solid from, int piece, int side, Solid into) {
+        double[] n = from.numbers;
+        int at = from.first[piece];
+        double[] to = into.numbers;
+        double sign = side == 0 ? -1 : 1;
+        double radius;
+        if (from.kind[piece] == Solid.SEGMENT) {
+            int kept = side == 0 ? at : at + 3;
+            double length = 0;
+            for (int c = 0; c < 3; c++) {
+                double middle = 0.5 * (n[at + c] + n[at + 3 + c]);
+                double end = n[kept + c];
+                to[side == 0 ? c : 3 + c] = end;
+                to[side == 0 ? 3 + c : c] = middle;
+                into.ball[c] = 0.5 * (middle + end);
+                length += (end - middle) * (end - middle);
+            }
+            radius = 0.5 * Math.sqrt(length);
+        } else {
+            int longest = at + 3;
+            double most = -1;
+            double squares = 0;
+            for (int e = at + 3; e < at + 12; e += 3) {
+                double square = n[e] * n[e] + n[e + 1] * n[e + 1] + n[e + 2] * n[e + 2];
+                squares += square;
+                if (square > most) {
+                    most = square;
+                    longest = e;
+                }
+            }
+            System.arraycopy(n, at, to, 0, 12);
+            for (int c = 0; c < 3; c++) {
+                to[longest - at + c] *= 0.5;
+                to[c] += sign * to[longest - at + c];
+                into.ball[c] = to[c];
+            }
+            radius = Math.sqrt(squares - 0.75 * most);
+        }
+        // The halves are rounded: a ball a little larger holds them.
+        into.ball[3] = radius * (1 + 1e-12);
+        into.rounding[0] = from.rounding[piece];
+    }
+
+    /** Whether the two spots at which the pair last measured is closest could be held at a limit in any view. */
+    private boolean spotsHold(Solid ofP, int i, Solid ofQ, int j, double limit) {
+        double dx = pair.coreBx - pair.tx;
+        double dy = pair.coreBy - pair.ty;
+        double dz = pair.coreBz - pair.tz;
+        double bx = pair.rxx * dx + pair.ryx * dy + pair.rzx * dz;
+        double by = pair.rxy * dx + pair.ryy * dy + pair.rzy * dz;
+        double bz = pair.rxz * dx + pair.ryz * dy + pair.rzz * dz;
+        double radii = ofP.rounding[i] + ofQ.rounding[j];
+        for (int o = 0; o < VIEWS; o++) {
+            int v = order[o];
+            if (look(v)) {
+                View view = views[v];
+                if (view.spots(view.latest, pair.coreAx, pair.coreAy, pair.coreAz, bx, by, bz, radii) >= limit) {
+                    return true;
+                }
+            }
+        }
+        return false;
+    }
+
+    private double along(int v, boolean centre, Solid ofP, int i, Solid ofQ, int j) {
+        View view = views[v];
+        View.Tilt tilt = aimed(view, centre);
+        return view.pieces(tilt, ofP, i, ofQ, j);
+    }
+
+    private View.Tilt aimed(View view, boolean centre) {
+        if (centre) {
+            view.aim(view.first, nx, ny, nz, firstDirection);
+            return view.first;
+        }
+        view.aim(view.latest, lx, ly, lz, latestDirection);
+        return view.latest;
+    }
+
+    private void toFront(int o) {
+        int v = order[o];
+        System.arraycopy(order, 0, order, 1, o);
+        order[0] = v;
+    }
+
+    private void explain(int v, Solid ofP, int i, Solid ofQ, int j, int lowest) {
+        View view = views[v];
+        view.explain(ofP, i, ofQ, j, lowest);
+        int parameters = Math.max(wanderP.count, wanderQ.count);
+        System.arraycopy(view.spread, 0, spread, 0, parameters);
+        System.arraycopy(view.towards, 0, towards, 0, parameters);
+        guess = view.guess;
     }
 
     private void split(int i, int j, boolean splitP, double clamp) {
@@ -327,279 +502,23 @@ final class FloorSearch {
 
     /** A floor for everything under two nodes: the best of the directions at hand and the first-order one. */
     private double nodes(int i, int j, double centreBound, double limit) {
-        nodes++;
-        double[] u = p.box;
-        double[] v = q.box;
-        int a = Solid.BOX_NUMBERS * i;
-        int b = Solid.BOX_NUMBERS * j;
-        double ar = Math.sqrt(u[a + 3] * u[a + 3] + u[a + 4] * u[a + 4] + u[a + 5] * u[a + 5]);
-        double br = Math.sqrt(v[b + 3] * v[b + 3] + v[b + 4] * v[b + 4] + v[b + 5] * v[b + 5]);
         double bound = Double.NEGATIVE_INFINITY;
-        if (centreBound >= limit) {
-            bound = centreBound - approach(u[a], u[a + 1], u[a + 2], ar, v[b], v[b + 1], v[b + 2], br);
-            if (bound >= limit) {
-                return bound;
-            }
-        }
-        double off = wanderP.remainder(distanceFrom(wanderP, u[a], u[a + 1], u[a + 2]) + ar)
-                + wanderQ.remainder(distanceFrom(wanderQ, v[b], v[b + 1], v[b + 2]) + br)
-                + margin;
-        bound = Math.max(bound, boxes(first, u, a, v, b, ar, br) - off);
-        if (bound < limit && latest.set) {
-            bound = Math.max(bound, boxes(latest, u, a, v, b, ar, br) - off);
-        }
-        return bound;
-    }
-
-    private double boxes(Tilt tilt, double[] u, int a, double[] v, int b, double ar, double br) {
-        double result = Double.POSITIVE_INFINITY;
-        double[] dp = tilt.ofP;
-        double[] dq = tilt.ofQ;
-        for (int c = 0, at = 0; c < cornerCount; c++, at += 4) {
-            double high = dp[at + 3]
-                    + dp[at] * u[a]
-                    + dp[at + 1] * u[a + 1]
-                    + dp[at + 2] * u[a + 2]
-                    + half(u, a, dp[at], dp[at + 1], dp[at + 2]);
-            double low = dq[at + 3]
-                    + dq[at] * v[b]
-                    + dq[at + 1] * v[b + 1]
-                    + dq[at + 2] * v[b + 2]
-                    - half(v, b, dq[at], dq[at + 1], dq[at + 2]);
-            result = Math.min(result, low - high);
-        }
-        return result
-                - u[a + 15]
-                - v[b + 15]
-                + tilt.shifts
-                - rest(tilt, u[a], u[a + 1], u[a + 2], ar, v[b], v[b + 1], v[b + 2], br);
-    }
-
-    /** How far a node's box reaches from its middle in a direction. */
-    private static double half(double[] u, int a, double x, double y, double z) {
-        return Math.abs(x * u[a + 6] + y * u[a + 7] + z * u[a + 8]) * u[a + 3]
-                + Math.abs(x * u[a + 9] + y * u[a + 10] + z * u[a + 11]) * u[a + 4]
-                + Math.abs(x * u[a + 12] + y * u[a + 13] + z * u[a + 14]) * u[a + 5];
-    }
-
-    /** What the parameters beyond those tried by corners can take away along the tilt's direction. */
-    private double rest(
-            Tilt tilt, double ax, double ay, double az, double ar, double bx, double by, double bz, double br) {
-        double sum = 0;
-        for (int i = tried; i < parameters; i++) {
-            double along = 0;
-            double turn = 0;
-            if (i < wanderP.count) {
-                velocity(wanderP, i, ax, ay, az);
-                along -= tilt.nx * worldX(speedX, speedY, speedZ)
-                        + tilt.ny * worldY(speedX, speedY, speedZ)
-                        + tilt.nz * worldZ(speedX, speedY, speedZ);
-                turn += ar * speedTurn;
-            }
-            if (i < wanderQ.count) {
-                velocity(wanderQ, i, bx, by, bz);
-                along += tilt.nx * worldX(speedX, speedY, speedZ)
-                        + tilt.ny * worldY(speedX, speedY, speedZ)
-                        + tilt.nz * worldZ(speedX, speedY, speedZ);
-                turn += br * speedTurn;
-            }
-            sum += half[i] * (Math.abs(along) + turn);
-        }
-        return sum;
-    }
-
-    // World vectors seen in P's frame, in which tilts keep their direction.
-    private double worldX(double x, double y, double z) {
-        Matrix4x3dc m = wanderP.centre;
-        return m.m00() * x + m.m01() * y + m.m02() * z;
-    }
-
-    private double worldY(double x, double y, double z) {
-        Matrix4x3dc m = wanderP.centre;
-        return m.m10() * x + m.m11() * y + m.m12() * z;
-    }
-
-    private double worldZ(double x, double y, double z) {
-        Matrix4x3dc m = wanderP.centre;
-        return m.m20() * x + m.m21() * y + m.m22() * z;
-    }
-
-    /** A floor for two pieces by one direction; {@link #lastCorner} is where the straight-line part is least. */
-    private double pieces(Tilt tilt, int i, int j) {
-        double[] dp = tilt.ofP;
-        double[] dq = tilt.ofQ;
-        double result = Double.POSITIVE_INFINITY;
-        lastCorner = 0;
-        for (int c = 0, at = 0; c < cornerCount; c++, at += 4) {
-            double high = dp[at + 3] + support.reach(p, i, dp[at], dp[at + 1], dp[at + 2], straysP.of);
-            double low = dq[at + 3] - support.reach(q, j, -dq[at], -dq[at + 1], -dq[at + 2], straysQ.of);
-            if (low - high < result) {
-                result = low - high;
-                lastCorner = c;
-            }
-        }
-        double off = margin;
-        if (parameters > tried) {
-            double[] u = p.ball;
-            double[] v = q.ball;
-            int a = 4 * i;
-            int b = 4 * j;
-            off += rest(tilt, u[a], u[a + 1], u[a + 2], u[a + 3], v[b], v[b + 1], v[b + 2], v[b + 3]);
-        }
-        return result - p.rounding[i] - q.rounding[j] + tilt.shifts - off;
-    }
-
-    /** How far the corners of one piece may stray from the straight-line picture, mm: each its own where it has few. */
-    private static final class Strays {
-        double[] of = new double[16];
-        int piece = -1;
-    }
-
-    private final Strays straysP = new Strays();
-    private final Strays straysQ = new Strays();
-
-    /**
-     * Works out the remainders of a piece's corners, each at its own distance from the reference, so that a long part
-     * that turns about one of its ends is not charged for the far end when the near one decides. Pieces without
-     * corners of their own take the remainder of their furthest spot.
-     */
-    private static void strays(Solid solid, int piece, Wander wander, Strays into) {
-        if (into.piece == piece) {
-            return;
-        }
-        into.piece = piece;
-        int kind = solid.kind[piece];
-        int from = solid.first[piece];
-        int to = solid.first[piece + 1];
-        boolean corners = kind == Solid.POINT || kind == Solid.SEGMENT || kind == Solid.HULL;
-        int count = corners ? (to - from) / 3 : 1;
-        if (into.of.length < count) {
-            into.of = new double[2 * count];
-        }
-        if (corners) {
-            double[] n = solid.numbers;
-            for (int v = 0; v < count; v++) {
-                int at = from + 3 * v;
-                into.of[v] = wander.remainder(distanceFrom(wander, n[at], n[at + 1], n[at + 2]));
-            }
-        } else {
-            double[] ball = solid.ball;
-            int at = 4 * piece;
-            into.of[0] = wander.remainder(distanceFrom(wander, ball[at], ball[at + 1], ball[at + 2]) + ball[at + 3]);
-        }
-    }
-
-    /** Works out everything that depends on a direction (P's frame, unit) alone. */
-    private void aim(Tilt tilt, double x, double y, double z) {
-        tilt.set = true;
-        tilt.nx = x;
-        tilt.ny = y;
-        tilt.nz = z;
-        Matrix4x3dc m = wanderP.centre;
-        double nx = m.m00() * x + m.m10() * y + m.m20() * z;
-        double ny = m.m01() * x + m.m11() * y + m.m21() * z;
-        double nz = m.m02() * x + m.m12() * y + m.m22() * z;
-        // A direction a few ulps off unit length would overstate by as much of the distance.
-        double length = Math.sqrt(nx * nx + ny * ny + nz * nz);
-        nx /= length;
-        ny /= length;
-        nz /= length;
-        corners(wanderP, tilt.ofP, nx, ny, nz);
-        corners(wanderQ, tilt.ofQ, nx, ny, nz);
-        tilt.shifts = -wanderP.shiftAlong(nx, ny, nz) - wanderQ.shiftAlong(-nx, -ny, -nz);
-    }
-
-    private void corners(Wander w, double[] into, double nx, double ny, double nz) {
-        for (int c = 0; c < cornerCount; c++) {
-            corner(w, into, 4 * c, nx, ny, nz, c, -1);
-        }
-    }
-
-    /** Support direction (body frame) and constant of one corner, leaving out one parameter (or none: -1). */
-    private void corner(Wander w, double[] into, int at, double nx, double ny, double nz, int c, int without) {
-        Matrix4x3dc m = w.centre;
-        double rx = m.m00() * w.referenceX + m.m10() * w.referenceY + m.m20() * w.referenceZ + m.m30();
-        double ry = m.m01() * w.referenceX + m.m11() * w.referenceY + m.m21() * w.referenceZ + m.m31();
-        double rz = m.m02() * w.referenceX + m.m12() * w.referenceY + m.m22() * w.referenceZ + m.m32();
-        double x = nx;
-        double y = ny;
-        double z = nz;
-        double constant = nx * rx + ny * ry + nz * rz;
-        int known = Math.min(tried, w.count);
-        for (int i = 0; i < known; i++) {
-            if (i == without) {
+        for (int o = 0; o < VIEWS && bound < limit; o++) {
+            int v = order[o];
+            if (!look(v)) {
                 continue;
             }
-            double d = (c >> i & 1) == 0 ? -half[i] : half[i];
-            double[] t = w.twist;
-            int k = 6 * i;
-            x += d * (ny * t[k + 2] - nz * t[k + 1]);
-            y += d * (nz * t[k] - nx * t[k + 2]);
-            z += d * (nx * t[k + 1] - ny * t[k]);
-            constant += d * (nx * t[k + 3] + ny * t[k + 4] + nz * t[k + 5]);
+            View view = views[v];
+            if (centreBound >= limit) {
+                bound = Math.max(bound, view.nodesApproach(i, j, centreBound));
+            }
+            if (bound < limit) {
+                bound = Math.max(bound, view.nodes(aimed(view, true), i, j));
+            }
+            if (bound < limit && latestDirection != 0) {
+                bound = Math.max(bound, view.nodes(aimed(view, false), i, j));
+            }
         }
-        double bx = m.m00() * x + m.m01() * y + m.m02() * z;
-        double by = m.m10() * x + m.m11() * y + m.m12() * z;
-        double bz = m.m20() * x + m.m21() * y + m.m22() * z;
-        into[at] = bx;
-        into[at + 1] = by;
-        into[at + 2] = bz;
-        into[at + 3] = constant - (bx * w.referenceX + by * w.referenceY + bz * w.referenceZ);
-    }
-
-    private final double[] oneP = new double[4];
-    private final double[] oneQ = new double[4];
-
-    /** Says what each parameter took from the floor of the deciding pair. */
-    private void explain() {
-        aim(latest, bestN[0], bestN[1], bestN[2]);
-        double full = pieceCorner(latest.ofP, latest.ofQ, 4 * bestCorner);
-        Matrix4x3dc m = wanderP.centre;
-        double nx = m.m00() * bestN[0] + m.m10() * bestN[1] + m.m20() * bestN[2];
-        double ny = m.m01() * bestN[0] + m.m11() * bestN[1] + m.m21() * bestN[2];
-        double nz = m.m02() * bestN[0] + m.m12() * bestN[1] + m.m22() * bestN[2];
-        double[] u = p.ball;
-        double[] v = q.ball;
-        int a = 4 * bestI;
-        int b = 4 * bestJ;
-        double ar = distanceFrom(wanderP, u[a], u[a + 1], u[a + 2]) + u[a + 3];
-        double br = distanceFrom(wanderQ, v[b], v[b + 1], v[b + 2]) + v[b + 3];
-        for (int i = 0; i < parameters; i++) {
-            double sum = 0;
-            if (i < wanderP.count) {
-                sum += 0.5 * half[i] * (wanderP.linearError[i] + ar * wanderP.turnError[i]);
-            }
-            if (i < wanderQ.count) {
-                sum += 0.5 * half[i] * (wanderQ.linearError[i] + br * wanderQ.turnError[i]);
-            }
-            if (i < tried) {
-                towards[i] = (bestCorner >> i & 1) == 0 ? -1 : 1;
-                corner(wanderP, oneP, 0, nx, ny, nz, bestCorner, i);
-                corner(wanderQ, oneQ, 0, nx, ny, nz, bestCorner, i);
-                sum += Math.max(0, pieceCorner(oneP, oneQ, 0) - full);
-            } else {
-                double along = 0;
-                if (i < wanderP.count) {
-                    velocity(wanderP, i, u[a], u[a + 1], u[a + 2]);
-                    along -= nx * speedX + ny * speedY + nz * speedZ;
-                    sum += half[i] * u[a + 3] * speedTurn;
-                }
-                if (i < wanderQ.count) {
-                    velocity(wanderQ, i, v[b], v[b + 1], v[b + 2]);
-                    along += nx * speedX + ny * speedY + nz * speedZ;
-                    sum += half[i] * v[b + 3] * speedTurn;
-                }
-                towards[i] = along > 0 ? -1 : 1;
-                sum += half[i] * Math.abs(along);
-            }
-            spread[i] = sum;
-        }
-    }
-
-    private double pieceCorner(double[] dp, double[] dq, int at) {
-        return dq[at + 3]
-                - support.reach(q, bestJ, -dq[at], -dq[at + 1], -dq[at + 2])
-                - dp[at + 3]
-                - support.reach(p, bestI, dp[at], dp[at + 1], dp[at + 2]);
+        return bound;
     }
 }

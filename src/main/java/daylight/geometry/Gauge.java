@@ -134,25 +134,44 @@ public final class Gauge {
      * <p>Rounding: the floor is lowered by 1e-12 of the lengths that went into it, thousands of times what double
      * arithmetic can lose here; the errors in the motions are taken as given.
      *
+     * <p>Each pair of pieces is looked at in the frame of the motions and in those of the two bodies, along the best
+     * direction at the centre; a long tube or bar is cut into parts with directions of their own where that helps.
+     *
      * <p>Cost: one measurement at the centre; then, for each pair of pieces that could decide, two support values
      * per corner of the box of parameters (of the first four; further ones are bounded by their sizes).
      *
      * @param motionA how A's body moves; its parameters are the same as B's, in the same order, or fewer
      * @param motionB how B's body moves
-     * @param enough a floor that is enough: any proved bound that is at least this may come back
+     * @param enough a floor that is enough: any proved bound that is at least this may come back; and when the first
+     *     pair of pieces that cannot be held at it is found, the work ends with a first-order bound. Infinite for the
+     *     best floor there is
      * @throws IllegalArgumentException if the two give one parameter different half widths
      */
     public double floor(Solid a, Wander motionA, Solid b, Wander motionB, double enough) {
+        return floor(a, motionA, b, motionB, null, enough);
+    }
+
+    /**
+     * The same for two bodies that share a spot, a ball joint or a hinge: seen from either, the other only turns about
+     * it.
+     *
+     * @param shared the spot, mm, in the frame in which both bodies were drawn
+     */
+    public double floorAbout(Solid a, Wander motionA, Solid b, Wander motionB, Spot shared, double enough) {
+        return floor(a, motionA, b, motionB, shared, enough);
+    }
+
+    private double floor(Solid a, Wander motionA, Solid b, Wander motionB, @Nullable Spot shared, double enough) {
         order(a, motionA.centre, b, motionB.centre);
         Solid p = swapped ? b : a;
         Solid q = swapped ? a : b;
         Wander motionP = swapped ? motionB : motionA;
         Wander motionQ = swapped ? motionA : motionB;
         pair.place(motionP.centre, motionQ.centre);
-        floor.begin(p, motionP, q, motionQ);
-        double approach = floor.approach();
+        floor.begin(p, motionP, q, motionQ, shared);
         centre = pair.boxes(p, p.root, q, q.root);
         exact = false;
+        double approach = floor.approach(centre - enough);
         if (centre - approach >= enough) {
             return centre - approach;
         }
@@ -164,17 +183,16 @@ public final class Gauge {
         if (centre - approach >= enough) {
             return centre - approach;
         }
-        double proved;
+        double x = nx;
+        double y = ny;
+        double z = nz;
         if (inWorld) {
             Matrix4x3dc m = motionP.centre;
-            proved = floor.floor(
-                    m.m00() * nx + m.m01() * ny + m.m02() * nz,
-                    m.m10() * nx + m.m11() * ny + m.m12() * nz,
-                    m.m20() * nx + m.m21() * ny + m.m22() * nz,
-                    enough);
-        } else {
-            proved = floor.floor(nx, ny, nz, enough);
+            x = m.m00() * nx + m.m01() * ny + m.m02() * nz;
+            y = m.m10() * nx + m.m11() * ny + m.m12() * nz;
+            z = m.m20() * nx + m.m21() * ny + m.m22() * nz;
         }
+        double proved = floor.floor(x, y, z, inWorld ? 0 : bestI, inWorld ? 0 : bestJ, enough);
         // Pairs of triangles say nothing about what is wholly inside a closed mesh. Nothing gets inside without
         // touching the surface on its way; where something does, the distance can fall no faster than things move.
         boolean meshes = p.closed.length + q.closed.length > 0;
@@ -195,6 +213,14 @@ public final class Gauge {
      */
     public double spread(int i) {
         return floor.spread[i];
+    }
+
+    /**
+     * Returns the gap that the last floor's straight-line part alone would leave at its lowest corner, mm: a guess at
+     * the gap there. Negative infinity when no pair had to be looked at.
+     */
+    public double guessMm() {
+        return floor.guess;
     }
 
     /** Returns which end of parameter i the last floor's lowest corner lies at: -1 or +1. */

@@ -438,6 +438,25 @@ public final class Wander {
         return 0.5 * sum;
     }
 
+    /** By how much {@link #remainder} grows per mm of distance from the reference. */
+    double remainderPerMm() {
+        double sum = 0;
+        for (int i = 0; i < count; i++) {
+            sum += half[i] * turnError[i];
+        }
+        return 0.5 * sum;
+    }
+
+    /** Whether the body may turn at all. */
+    boolean turns() {
+        for (int i = 0; i < count; i++) {
+            if (half[i] > 0 && (turning(i) > 0 || turnError[i] > 0)) {
+                return true;
+            }
+        }
+        return false;
+    }
+
     /** The furthest a shift can carry the body along a unit direction, mm. */
     double shiftAlong(double x, double y, double z) {
         double sum = 0;

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import daylight.validation.Checks;
 import java.util.ArrayDeque;
+import java.util.ArrayList;
 import java.util.Deque;
 import java.util.List;
 import java.util.Locale;
@@ -233,6 +234,40 @@ class FloorTest {
         Wander moving = new Wander().parameters(1).half(0, 5).error(0, 1, 0);
         double floor = gauge.floor(ball, moving, wall, new Wander(), Double.POSITIVE_INFINITY);
         assertThat(floor).isBetween(37.5 - ROUNDING_MM, 37.5);
+    }
+
+    @Test
+    void aLongTubeThatTurnsAboutItsEndIsNotChargedForItsFarEnd() {
+        // The far end dips 30 mm towards the block's face, but the block ends 15 mm from the pivot, where it is 1.5 mm.
+        Solid tube = Solid.of(new Shape.Tube(List.of(Spot.ORIGIN, new Spot(300, 0, 0)), 20, 0));
+        Solid block = Solid.of(new Shape.Box(new Spot(0, 0, -60), Direction.FORWARD, Direction.LEFT, 30, 30, 20));
+        double half = 0.1;
+        Wander turning = new Wander().parameters(1).half(0, half).error(0, 0, half);
+        turning.twist(0, 0, 1, 0, 0, 0, 0);
+        assertThat(gauge.floor(tube, turning, block, new Wander(), 38)).isGreaterThanOrEqualTo(38);
+        assertThat(gauge.floor(tube, turning, block, new Wander(), 38.6)).isLessThan(38.6);
+        double least = Double.POSITIVE_INFINITY;
+        for (int i = -10; i <= 10; i++) {
+            Matrix4x3d pose = new Matrix4x3d().rotationY(i * half / 10);
+            least = Math.min(least, gauge.measure(tube, pose, block, new Matrix4x3d()));
+        }
+        assertThat(least).isBetween(38.0, 38.6);
+    }
+
+    @Test
+    void aFloorThatIsNotEnoughIsGivenUpAtTheFirstPairOfPieces() {
+        List<Shape> row = new ArrayList<>();
+        for (int i = 0; i < 100; i++) {
+            row.add(new Shape.Box(new Spot(10 * i, 0, -60), Direction.FORWARD, Direction.LEFT, 8, 8, 20));
+        }
+        Solid many = Solid.of(new Shape.Group(row));
+        Solid ball = Solid.of(new Shape.Ball(Spot.ORIGIN, 10));
+        Wander moving = new Wander().parameters(1).half(0, 100);
+        moving.twist(0, 0, 0, 0, 0, 0, 1);
+        gauge.measure(ball, new Matrix4x3d(), many, new Matrix4x3d());
+        long before = gauge.piecePairs();
+        assertThat(gauge.floor(ball, moving, many, new Wander(), 30)).isLessThan(30);
+        assertThat(gauge.piecePairs() - before).isLessThan(10);
     }
 
     // CG-8: crank and fixed point, least gap over a travel; recomputed. The crank's pin and the point are dots: floor
