@@ -16,6 +16,8 @@ import com.tngtech.archunit.core.importer.ImportOption;
 import com.tngtech.archunit.lang.ArchCondition;
 import com.tngtech.archunit.lang.ConditionEvents;
 import com.tngtech.archunit.lang.SimpleConditionEvent;
+import daylight.car.CarDocument;
+import daylight.car.CarFile;
 import java.util.List;
 import java.util.Locale;
 import java.util.stream.Stream;
@@ -250,6 +252,21 @@ class ArchitectureTest {
                 .orShould()
                 .callMethod(Math.class, "random")
                 .because("the same input gives the same bytes, in every country and on every day")
+                .check(house);
+    }
+
+    @Test
+    void everyCommandStartsFromTheMeasuredCar() {
+        noClasses()
+                .that()
+                .resideInAnyPackage("daylight.command..", "daylight.bench..", "daylight.report..")
+                .should()
+                .callMethod(CarFile.class, "read", java.nio.file.Path.class)
+                .orShould()
+                .callMethod(CarFile.class, "read", String.class, String.class)
+                .orShould()
+                .callMethod(CarDocument.class, "car")
+                .because("points known by tape are where the survey puts them: ask daylight.survey.MeasuredCar")
                 .check(house);
     }
 

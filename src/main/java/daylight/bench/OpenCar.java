@@ -1,12 +1,12 @@
 package daylight.bench;
 
 import daylight.car.Car;
-import daylight.car.CarFile;
 import daylight.car.CarFileException;
 import daylight.car.Complaint;
 import daylight.geometry.Skin;
 import daylight.geometry.Solid;
 import daylight.motion.Workspace;
+import daylight.survey.MeasuredCar;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -52,7 +52,7 @@ record OpenCar(
     /** Reads a car file and makes the car ready. */
     static Reading read(Path file) {
         try {
-            return new Reading.Read(of(file, CarFile.read(file)));
+            return new Reading.Read(of(file, MeasuredCar.read(file).car()));
         } catch (CarFileException e) {
             return new Reading.Refused(file, e.complaints());
         }

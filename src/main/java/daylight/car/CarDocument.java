@@ -71,6 +71,34 @@ public final class CarDocument {
         return CarFile.read(name, text, file, moved);
     }
 
+    /**
+     * Returns whether the file has readings, or points that only readings place: then its car is not what {@link #car}
+     * gives, but what a survey makes of it.
+     */
+    public boolean hasReadings() {
+        return root().map(root -> root.get("tape").isPresent()
+                        || root.get("points").orElse(root) instanceof YamlNode.Mapping points
+                                && points.entries().stream().anyMatch(entry -> CarReader.isByTape(entry.value())))
+                .orElse(false);
+    }
+
+    /**
+     * Returns what was measured on the car: its points as far as they are written, and its readings.
+     *
+     * @throws CarFileException with every complaint of the whole file, in file order
+     */
+    public MeasuringSheet sheet() throws CarFileException {
+        Reading in = new Reading(name);
+        Optional<YamlNode.Mapping> root = YamlText.read(in, text);
+        Optional<MeasuringSheet> sheet = root.flatMap(top -> new CarReader(in, MeshSource.NONE, Map.of()).sheet(top));
+        if (sheet.isEmpty()) {
+            // The whole file is read, so that the builder sees all of its mistakes at once.
+            car();
+            throw new CarFileException(in.complaints());
+        }
+        return sheet.get();
+    }
+
     /** Returns what is written at a path, in the writer's own spelling without quotes, if it is one value. */
     public Optional<String> value(List<String> path) {
         return root().flatMap(root -> find(root, path))

@@ -11,7 +11,7 @@ public final class CarFileException extends Exception {
     private final transient List<Complaint> complaints;
 
     /** Makes one of at least one complaint. */
-    CarFileException(List<Complaint> complaints) {
+    public CarFileException(List<Complaint> complaints) {
         super(complaints.stream().map(Complaint::toString).collect(Collectors.joining("\n")));
         this.complaints = List.copyOf(complaints);
         if (complaints.isEmpty()) {

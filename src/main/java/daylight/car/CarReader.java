@@ -13,11 +13,15 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Stream;
 
 /** Reads a car from the nodes of its file. One per reading. */
 final class CarReader {
     /** The version of the car file that this program reads and writes. */
     static final int VERSION = 1;
+
+    /** Written in the place of coordinates: only readings place the point. */
+    private static final String BY_TAPE = "by tape";
 
     /** Selects every part in a rule. */
     static final String ANY = "any";
@@ -60,12 +64,20 @@ final class CarReader {
                 withinMm);
         Optional<YamlNode> pointsNode = top.maybe("points");
         List<Car.Point> points = pointsNode.map(node -> points(node, withinMm)).orElse(List.of());
+        // What follows rests on where the points are: without that, that they contradict one another says nothing.
+        int placesMatterFrom = in.mark();
         Optional<YamlNode> tapeNode = top.maybe("tape");
         top.maybe("mechanisms").ifPresent(mechanisms::read);
         top.maybe("moves").ifPresent(this::moves);
         PartReader parts = new PartReader(in, spots, mechanisms, allowanceNames, withinMm, meshes);
         top.maybe("parts").ifPresent(parts::read);
-        List<Car.TapeReading> tape = tapeNode.map(node -> tape(node, withinMm)).orElse(List.of());
+        if (!spots.unplaced().isEmpty()) {
+            in.forgiveContradictions(placesMatterFrom);
+        }
+        List<Measurement> readings = tapeNode.map(node -> new TapeReader(
+                                in, spots, Set.of(), Optional.of(parts.names()), Optional.of(mechanisms.handles()))
+                        .read(node))
+                .orElse(List.of());
         Set<String> selectors = selectors(parts);
         List<Car.Rule> rules =
                 top.maybe("rules").map(node -> rules(node, selectors)).orElseGet(ArrayList::new);
@@ -75,6 +87,15 @@ final class CarReader {
         top.maybe("hoses").ifPresent(node -> group(node, "hoses"));
         top.close();
         List<Mechanism> moving = in.clean(0) ? mechanisms.mechanisms() : List.of();
+        if (in.clean(0)) {
+            spots.unplaced()
+                    .forEach((point, place) -> in.complain(
+                            Kind.MISSING,
+                            place,
+                            "\"" + point + "\" is known by tape alone, and nobody has worked out where it is",
+                            "",
+                            "Write near: [ahead, left, up] for a rough place, or at: for a measured one."));
+        }
         if (!in.clean(0)) {
             throw new CarFileException(in.complaints());
         }
@@ -97,7 +118,7 @@ final class CarReader {
                 datum,
                 inches,
                 all,
-                tape,
+                tape(readings, withinMm),
                 moving,
                 parts.parts(),
                 List.copyOf(allowances.values()),
@@ -141,40 +162,13 @@ final class CarReader {
         }
     }
 
+    /** What is written of one point besides its place. */
+    private record Row(String name, double withinMm, Optional<String> note) {}
+
     private List<Car.Point> points(YamlNode node, double withinMm) {
-        if (!(node instanceof YamlNode.Mapping mapping)) {
-            in.wrongKind(node, "points", "names, each with [ahead, left, up]");
-            return List.of();
-        }
-        Fields.complainAboutTwins(in, mapping);
-        record Row(String name, double withinMm, Optional<String> note) {}
-        List<Row> rows = new ArrayList<>();
-        for (YamlNode.Entry entry : mapping.entries()) {
-            String name = entry.key().text();
-            if (entry.value() instanceof YamlNode.Mapping keys
-                    && keys.get("from").isEmpty()) {
-                Fields fields = Fields.of(in, keys, name);
-                Optional<YamlNode> at = fields.need("at", "Write at: [ahead, left, up].");
-                double within = fields.maybe("within")
-                        .map(n -> in.positive(n, "within"))
-                        .orElse(withinMm);
-                Optional<String> note = fields.maybeText("note");
-                fields.close();
-                // A point whose place is missing still has its name: what refers to it is no second mistake.
-                if (at.isPresent()) {
-                    spots.add(entry.key(), at.get());
-                } else {
-                    spots.add(name, Spot.ORIGIN);
-                }
-                rows.add(new Row(name, within, note));
-            } else {
-                spots.add(entry.key(), entry.value());
-                rows.add(new Row(name, withinMm, Optional.empty()));
-            }
-        }
         List<Car.Point> points = new ArrayList<>();
         Set<String> seen = new HashSet<>();
-        for (Row row : rows) {
+        for (Row row : rows(node, withinMm)) {
             if (seen.add(row.name)) {
                 points.add(new Car.Point(row.name, spots.of(row.name), row.withinMm, row.note));
             }
@@ -182,34 +176,177 @@ final class CarReader {
         return points;
     }
 
-    private List<Car.TapeReading> tape(YamlNode node, double withinMm) {
-        List<Car.TapeReading> readings = new ArrayList<>();
-        for (YamlNode item : in.list(node, "tape", false)) {
-            int mark = in.mark();
-            Fields fields = Fields.of(in, item, "the tape reading");
-            String from = fields.need("from", "Write from: and a point's name.")
-                    .map(n -> spots.name(n, "from"))
-                    .orElse("");
-            Optional<YamlNode> toNode = fields.need("to", "Write to: and a point's name.");
-            String to = toNode.map(n -> spots.name(n, "to")).orElse("");
-            double reads = fields.positive("reads", "Write reads: and the distance.");
-            double within =
-                    fields.maybe("within").map(n -> in.positive(n, "within")).orElse(withinMm);
-            fields.maybeText("note");
-            fields.close();
-            if (in.clean(mark) && from.equals(to)) {
-                in.complain(
-                        Kind.CONTRADICTION,
-                        toNode.orElse(item).place(),
-                        "the tape goes from \"" + from + "\" to itself",
-                        "",
-                        "Name two points.");
-            }
-            if (in.clean(mark)) {
-                readings.add(new Car.TapeReading(from, to, reads, within));
+    private List<Row> rows(YamlNode node, double withinMm) {
+        if (!(node instanceof YamlNode.Mapping mapping)) {
+            in.wrongKind(node, "points", "names, each with [ahead, left, up]");
+            return List.of();
+        }
+        Fields.complainAboutTwins(in, mapping);
+        List<Row> rows = new ArrayList<>();
+        for (YamlNode.Entry entry : mapping.entries()) {
+            String name = entry.key().text();
+            if (entry.value() instanceof YamlNode.Mapping keys
+                    && keys.get("from").isEmpty()) {
+                Fields fields = Fields.of(in, keys, name);
+                Optional<YamlNode> near = fields.maybe("near");
+                Optional<YamlNode> byTape = fields.maybe("by tape");
+                boolean taped = byTape.map(n -> in.yesOrNo(n, "by tape")).orElse(near.isPresent());
+                Optional<YamlNode> at = taped ? fields.maybe("at") : fields.need("at", "Write at: [ahead, left, up].");
+                double within = fields.maybe("within")
+                        .map(n -> in.positive(n, "within"))
+                        .orElse(withinMm);
+                Optional<String> note = fields.maybeText("note");
+                fields.close();
+                if (taped && at.isPresent()) {
+                    in.complain(
+                            Kind.CONTRADICTION,
+                            at.get().place(),
+                            name + " has measured coordinates and is known by tape alone",
+                            "",
+                            "Keep at:, or write near: for a rough place that carries no weight.");
+                }
+                // A point whose place is missing still has its name: what refers to it is no second mistake.
+                if (at.isPresent()) {
+                    spots.add(entry.key(), at.get());
+                } else if (taped) {
+                    spots.addByTape(entry.key(), near.map(n -> SpotReader.coordinates(in, n, "near")));
+                } else {
+                    spots.add(name, Spot.ORIGIN);
+                }
+                rows.add(new Row(name, within, note));
+            } else if (entry.value() instanceof YamlNode.Scalar word
+                    && word.text().equals(BY_TAPE)) {
+                spots.addByTape(entry.key(), Optional.empty());
+                rows.add(new Row(name, withinMm, Optional.empty()));
+            } else {
+                spots.add(entry.key(), entry.value());
+                rows.add(new Row(name, withinMm, Optional.empty()));
             }
         }
-        return readings;
+        return rows;
+    }
+
+    /** Returns whether only readings place a point that is written so. */
+    static boolean isByTape(YamlNode place) {
+        return place instanceof YamlNode.Mapping keys
+                ? keys.get("at").isEmpty() && keys.get("from").isEmpty()
+                : place instanceof YamlNode.Scalar word && word.text().equals(BY_TAPE);
+    }
+
+    private static List<Car.TapeReading> tape(List<Measurement> readings, double withinMm) {
+        return readings.stream()
+                .flatMap(reading -> reading instanceof Measurement.Distance distance
+                        ? Stream.of(new Car.TapeReading(
+                                distance.from(),
+                                distance.to(),
+                                distance.readsMm(),
+                                distance.within().orElse(withinMm)))
+                        : Stream.empty())
+                .toList();
+    }
+
+    /**
+     * Reads what was measured, without making a car of it: points that only the tape places need no place yet.
+     *
+     * @return the sheet, or nothing after a complaint
+     */
+    Optional<MeasuringSheet> sheet(YamlNode.Mapping root) {
+        Fields top = Fields.of(in, root, "the car file");
+        if (!isOurVersion(top)) {
+            return Optional.empty();
+        }
+        boolean inches = top.need("units", "Write units: in or units: mm, the unit of bare numbers.")
+                .map(node -> in.choice(node, "units", List.of("in", "mm")).equals("in"))
+                .orElse(false);
+        in.setUnit(inches ? Unit.INCH : Unit.MILLIMETRE);
+        Optional<Double> within = top.maybe("within").map(node -> in.positive(node, "within"));
+        double withinMm = within.orElse(common.withinMm());
+        Optional<YamlNode> pointsNode = top.maybe("points");
+        List<Row> rows = pointsNode.map(node -> rows(node, withinMm)).orElse(List.of());
+        Map<String, String> images =
+                top.maybe("mechanisms").map(mechanisms::imageNames).orElse(Map.of());
+        List<Measurement> readings = new ArrayList<>(top.maybe("tape")
+                .map(node -> new TapeReader(in, spots, images.keySet(), Optional.empty(), Optional.empty()).read(node))
+                .orElse(List.of()));
+        if (!in.clean(0)) {
+            return Optional.empty();
+        }
+        Set<String> named = new HashSet<>();
+        List<MeasuringSheet.Entry> entries = new ArrayList<>();
+        for (Row row : rows) {
+            if (spots.resolved(row.name).equals(row.name) && named.add(row.name)) {
+                MeasuringSheet.Written written = written(pointsNode.flatMap(n -> ((YamlNode.Mapping) n).get(row.name)));
+                entries.add(entry(row.name, written, row.withinMm));
+            }
+        }
+        images.forEach((image, of) -> {
+            if (named.contains(image)) {
+                // Measured on the side that the file mirrors: it checks the other.
+                String source = spots.resolved(of);
+                readings.add(new Measurement.Mirror(
+                        source + " and " + image + " alike",
+                        spots.place(image).line(),
+                        source,
+                        image,
+                        Optional.empty()));
+            } else if (readings.stream().anyMatch(reading -> speaksOf(reading, image))) {
+                entries.add(entry(image, new MeasuringSheet.Written.ImageOf(spots.resolved(of)), withinMm));
+            }
+        });
+        return in.clean(0)
+                ? Optional.of(new MeasuringSheet(in.file(), inches, within, entries, readings))
+                : Optional.empty();
+    }
+
+    private MeasuringSheet.Entry entry(String name, MeasuringSheet.Written written, double withinMm) {
+        YamlNode.Place place = spots.place(name);
+        return new MeasuringSheet.Entry(name, place.line(), place.column(), written, withinMm);
+    }
+
+    private MeasuringSheet.Written written(Optional<YamlNode> entry) {
+        if (entry.orElse(null) instanceof YamlNode.Mapping keys) {
+            Optional<YamlNode> from = keys.get("from");
+            Optional<YamlNode> by = keys.get("by");
+            if (from.isPresent() && by.isPresent() && from.get() instanceof YamlNode.Scalar point) {
+                return new MeasuringSheet.Written.From(
+                        spots.resolved(point.text()), SpotReader.coordinates(in, by.get(), "by"));
+            }
+            if (from.isPresent() || keys.get("at").isPresent()) {
+                return new MeasuringSheet.Written.At(
+                        spots.spot(from.isPresent() ? keys : keys.get("at").get(), "at"));
+            }
+            return new MeasuringSheet.Written.ByTape(
+                    keys.get("near").map(near -> SpotReader.coordinates(in, near, "near")));
+        }
+        if (entry.isPresent() && entry.get() instanceof YamlNode.Sequence place) {
+            return new MeasuringSheet.Written.At(SpotReader.coordinates(in, place, "at"));
+        }
+        return new MeasuringSheet.Written.ByTape(Optional.empty());
+    }
+
+    private static boolean speaksOf(Measurement reading, String point) {
+        if (reading instanceof Measurement.Distance d) {
+            return point.equals(d.from()) || point.equals(d.to());
+        } else if (reading instanceof Measurement.Offset o) {
+            return point.equals(o.point()) || o.of().equals(Optional.of(point));
+        } else if (reading instanceof Measurement.FromLine f) {
+            return List.of(f.point(), f.first(), f.second()).contains(point);
+        } else if (reading instanceof Measurement.FromPlane f) {
+            return List.of(f.point(), f.first(), f.second(), f.third()).contains(point);
+        } else if (reading instanceof Measurement.Level l) {
+            return point.equals(l.from()) || point.equals(l.to());
+        } else if (reading instanceof Measurement.LevelOn l) {
+            return List.of(l.first(), l.second(), l.third()).contains(point);
+        } else if (reading instanceof Measurement.PlumbOn p) {
+            return List.of(p.first(), p.second(), p.third()).contains(point);
+        } else if (reading instanceof Measurement.Mirror m) {
+            return point.equals(m.left()) || point.equals(m.right());
+        } else if (reading instanceof Measurement.Middle m) {
+            return List.of(m.middle(), m.first(), m.second()).contains(point);
+        } else if (reading instanceof Measurement.Rim r) {
+            return r.edge().contains(point) || point.equals(r.centre()) || point.equals(r.axisEnd());
+        }
+        return false;
     }
 
     private void moves(YamlNode node) {

@@ -266,6 +266,17 @@ final class MechanismReader {
                         Integer.compare(a.key.place().start(), b.key.place().start()));
     }
 
+    /** Returns every handle by its name, and whether it turns. */
+    Map<String, Boolean> handles() {
+        Map<String, Boolean> handles = new LinkedHashMap<>();
+        for (Made m : made.values()) {
+            for (Mechanism.Driver driver : m.mechanism.drivers()) {
+                handles.putIfAbsent(driver.name(), driver instanceof Mechanism.Driver.Turn);
+            }
+        }
+        return handles;
+    }
+
     /** Returns every body with the mechanism that it belongs to. */
     Set<String> bodies() {
         return bodyOwners.keySet();
@@ -672,6 +683,45 @@ final class MechanismReader {
         }
         String swapped = Sides.otherName(from);
         return swapped.equals(from) ? mechanism + " " + layoutPoint : swapped;
+    }
+
+    /**
+     * Returns the names that mirrored mechanisms give to points of the other side, each with the point whose image it
+     * is. Looks at names alone and complains about nothing: what is wrong here is said when the section is read.
+     */
+    Map<String, String> imageNames(YamlNode node) {
+        Map<String, String> images = new LinkedHashMap<>();
+        if (!(node instanceof YamlNode.Mapping mapping)) {
+            return images;
+        }
+        for (YamlNode.Entry entry : mapping.entries()) {
+            if (!(entry.value() instanceof YamlNode.Mapping keys)
+                    || keys.get("mirror").isEmpty()) {
+                continue;
+            }
+            String of = written(keys, "mirror").orElse("");
+            Optional<String> prefix = written(keys, "prefix");
+            if (mapping.get(of).orElse(null) instanceof YamlNode.Mapping source) {
+                Optional<Layout> layout = written(source, "layout").flatMap(Layouts::named);
+                String sourcePrefix = written(source, "prefix")
+                        .map(p -> p.equals(NO_PREFIX) ? "" : p + " ")
+                        .orElse(of + " ");
+                YamlNode points = source.get("points").orElse(node);
+                for (Layout.MeasuredPoint point : layout.map(Layout::points).orElse(List.of())) {
+                    Optional<String> given =
+                            points instanceof YamlNode.Mapping own ? written(own, point.name()) : Optional.empty();
+                    String from = given.orElse(sourcePrefix + point.name());
+                    if (spots.has(from)) {
+                        images.putIfAbsent(ownName(entry.key().text(), prefix, point.name(), from), from);
+                    }
+                }
+            }
+        }
+        return images;
+    }
+
+    private static Optional<String> written(YamlNode.Mapping keys, String key) {
+        return keys.get(key).flatMap(n -> n instanceof YamlNode.Scalar s ? Optional.of(s.text()) : Optional.empty());
     }
 
     private void keepImage(String own, Spot image, String from) {

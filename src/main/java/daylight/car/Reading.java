@@ -58,6 +58,11 @@ final class Reading {
         return complaints.size() == mark;
     }
 
+    /** Takes back what was said since then of things that contradict one another. */
+    void forgiveContradictions(int mark) {
+        complaints.subList(mark, complaints.size()).removeIf(complaint -> complaint.kind() == Kind.CONTRADICTION);
+    }
+
     /** Returns the complaints in file order. */
     List<Complaint> complaints() {
         return complaints.stream().sorted().toList();

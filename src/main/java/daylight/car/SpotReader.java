@@ -26,10 +26,12 @@ final class SpotReader {
 
     private final Reading in;
     private final Map<String, YamlNode> written = new LinkedHashMap<>();
-    private final Map<String, Integer> lines = new LinkedHashMap<>();
+    private final Map<String, YamlNode.Place> places = new LinkedHashMap<>();
     private final Map<String, Spot> known = new LinkedHashMap<>();
     private final Map<String, Spot> moved;
     private final Set<String> onTheWay = new LinkedHashSet<>();
+    /** Points that only the tape places, each with where it is written. */
+    private final Map<String, YamlNode.Place> unplaced = new LinkedHashMap<>();
 
     /**
      * @param moved places that take the place of what the file says, by name (adjusted by a survey); may be empty
@@ -42,12 +44,48 @@ final class SpotReader {
     /** Adds a point that is written in the file; its place is read when it is first asked for. */
     void add(YamlNode.Scalar name, YamlNode at) {
         written.putIfAbsent(name.text(), at);
-        lines.putIfAbsent(name.text(), name.place().line());
+        places.putIfAbsent(name.text(), name.place());
     }
 
     /** Adds a point that follows from others. */
     void add(String name, Spot at) {
         known.putIfAbsent(name, at);
+    }
+
+    /**
+     * Adds a point whose place only the tape gives: it is where the survey put it, else near the guess, else at a
+     * stand-in that gives a complaint of its own.
+     */
+    void addByTape(YamlNode.Scalar name, Optional<Spot> near) {
+        Spot found = moved.get(name.text());
+        if (found == null && near.isEmpty()) {
+            unplaced.putIfAbsent(name.text(), name.place());
+        }
+        places.putIfAbsent(name.text(), name.place());
+        // No two stand-ins are one spot, nor three in a line: what is read further on is not to complain about them.
+        int n = known.size() + 1;
+        Spot standIn = new Spot(31.0 * n, 17.0 * n * n, 300 + 7.0 * n * n * n);
+        known.putIfAbsent(name.text(), found != null ? found : near.orElse(standIn));
+    }
+
+    /** Returns the points that only the tape places and that nothing has placed, with where they are written. */
+    Map<String, YamlNode.Place> unplaced() {
+        return unplaced;
+    }
+
+    /** Returns the point that another is only a further name of, or the same name. */
+    String resolved(String name) {
+        String at = name;
+        Set<String> seen = new LinkedHashSet<>();
+        while (written.get(at) instanceof YamlNode.Scalar scalar && seen.add(at) && has(scalar.text())) {
+            at = scalar.text();
+        }
+        return at;
+    }
+
+    /** Returns where a point is written; the file's begin where it is not. */
+    YamlNode.Place place(String name) {
+        return places.getOrDefault(name, new YamlNode.Place(1, 1, 0, 0));
     }
 
     /** Returns whether a point has that name. */
@@ -130,8 +168,8 @@ final class SpotReader {
     private void unknownPoint(YamlNode node, String name) {
         Optional<String> nearest = Spelling.nearest(name, names());
         String advice = nearest.map(near -> "Nearest: \"" + near + "\""
-                        + Optional.ofNullable(lines.get(near))
-                                .map(line -> " (line " + line + ").")
+                        + Optional.ofNullable(places.get(near))
+                                .map(place -> " (line " + place.line() + ").")
                                 .orElse("."))
                 .orElse("Write the name of a point under points, or [ahead, left, up].");
         in.complain(Kind.UNKNOWN_POINT, node.place(), "no point is called \"" + name + "\"", "", advice);

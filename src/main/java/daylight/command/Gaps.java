@@ -1,7 +1,6 @@
 package daylight.command;
 
 import daylight.car.Car;
-import daylight.car.CarFile;
 import daylight.car.CarFileException;
 import daylight.clearance.Asked;
 import daylight.clearance.GapSearch;
@@ -10,16 +9,13 @@ import daylight.clearance.State;
 import daylight.report.GapCsv;
 import daylight.report.GapJson;
 import daylight.report.GapText;
-import daylight.units.Unit;
-import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ParameterException;
-import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
 /** {@code daylight gaps CAR}: the main job. */
@@ -39,11 +35,8 @@ final class Gaps implements Callable<Integer> {
     @Spec
     private CommandSpec spec = CommandSpec.create();
 
-    @Parameters(paramLabel = "CAR", description = "The car file.")
-    private Path file = Path.of("");
-
-    @ArgGroup(exclusive = true)
-    private Form form = new Form();
+    @Mixin
+    private CarInput input = new CarInput();
 
     @Option(names = "--all", description = "List the pairs that stay far apart too.")
     private boolean all;
@@ -54,25 +47,14 @@ final class Gaps implements Callable<Integer> {
             description = "How near the floor must come to the least gap found, mm (${DEFAULT-VALUE}).")
     private double knownTo = Asked.USUAL.toleranceMm();
 
-    @Option(names = "--in", paramLabel = "UNIT", description = "Show lengths in: in, mm (as the car file has them).")
-    private Optional<String> unit = Optional.empty();
-
-    private static final class Form {
-        @Option(names = "--json", description = "Write JSON (mm, degrees).")
-        private boolean json;
-
-        @Option(names = "--csv", description = "Write CSV for a spreadsheet.")
-        private boolean csv;
-    }
-
     Gaps(Terminal terminal) {
         this.terminal = terminal;
     }
 
     @Override
     public Integer call() throws CarFileException {
-        Car car = CarFile.read(file);
-        boolean inches = unit.isEmpty() ? car.inches() : inches(unit.get());
+        Car car = input.read(terminal).car();
+        boolean inches = input.inches(car);
         if (!(knownTo > 0) || !Double.isFinite(knownTo)) {
             throw new ParameterException(
                     spec.commandLine(), "--known-to takes a length in mm above zero, for example 0.1; not " + knownTo);
@@ -87,21 +69,13 @@ final class Gaps implements Callable<Integer> {
             table = GapSearch.of(car, asked).run(bar);
         }
         GapTable found = table.orElseThrow(() -> new IllegalStateException("the search was cancelled by no one"));
-        if (form.json) {
+        if (input.json()) {
             terminal.out().print(GapJson.of(found));
-        } else if (form.csv) {
+        } else if (input.csv()) {
             terminal.out().print(GapCsv.of(found, inches));
         } else {
             terminal.out().print(GapText.of(found, inches, all, terminal.colour()));
         }
         return found.worst() == State.CLEAR ? Daylight.CLEAR : Daylight.NOT_CLEAR;
-    }
-
-    private boolean inches(String word) {
-        return switch (Unit.spelt(word).orElse(Unit.FOOT)) {
-            case INCH -> true;
-            case MILLIMETRE -> false;
-            default -> throw new ParameterException(spec.commandLine(), "--in takes in or mm, not \"" + word + "\"");
-        };
     }
 }

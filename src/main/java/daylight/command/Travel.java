@@ -1,7 +1,6 @@
 package daylight.command;
 
 import daylight.car.Car;
-import daylight.car.CarFile;
 import daylight.car.CarFileException;
 import daylight.motion.TravelReport;
 import daylight.motion.TravelStudy;
@@ -12,7 +11,6 @@ import daylight.report.TravelSvg;
 import daylight.report.TravelText;
 import daylight.units.Length;
 import daylight.units.Parsed;
-import daylight.units.Unit;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -21,12 +19,11 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
 import picocli.CommandLine;
-import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ParameterException;
-import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
 /** {@code daylight travel CAR}: where each movement ends, and wheel geometry over it. */
@@ -57,17 +54,11 @@ final class Travel implements Callable<Integer> {
     @SuppressWarnings("NullAway.Init") // picocli injects it before call()
     private CommandSpec spec;
 
-    @Parameters(paramLabel = "CAR", description = "The car file.")
-    private Path file = Path.of("");
-
-    @ArgGroup(exclusive = true)
-    private Form form = new Form();
+    @Mixin
+    private CarInput input = new CarInput();
 
     @Option(names = "--svg", paramLabel = "FOLDER", description = "Draw the curves into a folder too, a file a table.")
     private Optional<Path> pictures = Optional.empty();
-
-    @Option(names = "--in", paramLabel = "UNIT", description = "Show lengths in: in, mm (as the car file has them).")
-    private Optional<String> unit = Optional.empty();
 
     @Option(names = "--step", paramLabel = "LENGTH", description = "Distance of the rows (1/2 in, or 10 mm).")
     private Optional<String> step = Optional.empty();
@@ -104,30 +95,22 @@ final class Travel implements Callable<Integer> {
             description = "Share of the drive at the front wheels (${DEFAULT-VALUE}).")
     private double frontDrive;
 
-    private static final class Form {
-        @Option(names = "--json", description = "Write JSON (mm, degrees).")
-        private boolean json;
-
-        @Option(names = "--csv", description = "Write CSV for a spreadsheet.")
-        private boolean csv;
-    }
-
     Travel(Terminal terminal) {
         this.terminal = terminal;
     }
 
     @Override
     public Integer call() throws CarFileException {
-        Car car = CarFile.read(file);
-        boolean inches = unit.flatMap(Unit::spelt).map(u -> u == Unit.INCH).orElse(car.inches());
+        Car car = input.read(terminal).car();
+        boolean inches = input.inches(car);
         TravelStudy.Asked asked = asked(car);
         TravelReport report = TravelStudy.of(car, asked);
         if (pictures.isPresent()) {
             draw(TravelStudy.of(car, asked.finer(CURVE_ROWS)), pictures.get(), inches);
         }
-        if (form.json) {
+        if (input.json()) {
             terminal.out().print(TravelJson.of(report));
-        } else if (form.csv) {
+        } else if (input.csv()) {
             terminal.out().print(TravelCsv.of(report, inches));
         } else {
             terminal.out().print(TravelText.of(report, inches));

@@ -1,5 +1,7 @@
 package daylight.survey;
 
+import daylight.car.MeasuringPractice;
+
 /**
  * How good a reading is unless the builder says otherwise: the figures of {@code models/measuring.yaml}, where each
  * has its source, turned into standard uncertainties.
@@ -26,6 +28,35 @@ public record MeasuringDefaults(
         double levelLimitRad,
         double mirrorMm,
         double rimMm) {
+
+    /** Returns the figures that come with the program, for a tape in inches or one in millimetres. */
+    public static MeasuringDefaults shipped(boolean inches) {
+        return of(MeasuringPractice.shipped(), inches);
+    }
+
+    /** Returns usual figures as uncertainties. */
+    public static MeasuringDefaults of(MeasuringPractice practice, boolean inches) {
+        return new MeasuringDefaults(
+                inches ? practice.inchStepMm() : practice.metricStepMm(),
+                practice.hookMm(),
+                practice.pointingMm(),
+                limit(practice.tape()),
+                practice.levelStepRad(),
+                practice.levelWithinRad(),
+                practice.mirrorMm(),
+                practice.rimMm());
+    }
+
+    private static TapeLimit limit(MeasuringPractice.TapeClass tape) {
+        if (tape instanceof MeasuringPractice.TapeClass.Growing growing) {
+            return new TapeLimit.Growing(growing.aMm(), growing.bMm(), growing.hookMm());
+        } else if (tape instanceof MeasuringPractice.TapeClass.ByLength byLength) {
+            return new TapeLimit.ByRange(byLength.ranges().stream()
+                    .map(range -> new TapeLimit.ByRange.Range(range.lengthMm(), range.withinMm()))
+                    .toList());
+        }
+        throw new IllegalStateException("a tape class of no known kind: " + tape + ". Please report this.");
+    }
 
     public MeasuringDefaults {
         notNegative(tapeStepMm, "tape step");

@@ -50,6 +50,9 @@ final class StartingPlaces {
     private final Readings readings;
     private final List<Optional<Spot>> guesses;
     private final boolean[] placed;
+    /** Rows that say nothing: those found wrong, when the other place of a point is looked for. */
+    private boolean[] leftOut;
+
     private final int[][] rowsOf;
 
     /** Rows of each point's neighbours, to know whose standing changes when it is placed. */
@@ -93,6 +96,7 @@ final class StartingPlaces {
         }
         this.neighbours = neighbours();
         this.standings = new double[readings.pointCount];
+        this.leftOut = new boolean[readings.rows];
         this.usableRows = new int[Arrays.stream(count).max().orElse(0)];
     }
 
@@ -161,7 +165,7 @@ final class StartingPlaces {
         meets.clear();
         usableCount = 0;
         for (int i : rowsOf[p]) {
-            if (usable(i, p)) {
+            if (!leftOut[i] && usable(i, p)) {
                 usableRows[usableCount++] = i;
                 locus(i, p).ifPresent(meets::add);
             }
@@ -332,12 +336,15 @@ final class StartingPlaces {
     /**
      * Returns the other place that suits the readings of a point as well as the one it has, all others staying where
      * they are; empty where there is none, or where a guess decides.
+     *
+     * @param wrong rows that were found wrong: a wrong tape would suit a wrong place as badly as the right one
      */
-    Optional<Spot> mirrorImage(int p) {
+    Optional<Spot> mirrorImage(int p, boolean[] wrong) {
         if (guesses.get(p).isPresent()) {
             return Optional.empty();
         }
         Arrays.fill(placed, true);
+        leftOut = wrong;
         double[] here = Arrays.copyOfRange(readings.places, 3 * p, 3 * p + 3);
         gather(p);
         candidates.clear();
@@ -355,6 +362,7 @@ final class StartingPlaces {
             }
         }
         set(p, here[0], here[1], here[2]);
+        leftOut = new boolean[readings.rows];
         return found;
     }
 

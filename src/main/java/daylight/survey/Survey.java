@@ -108,7 +108,7 @@ public final class Survey {
         if (choices.isEmpty()) {
             for (int p : readings.soughtPoint) {
                 int point = p;
-                starts.mirrorImage(p)
+                starts.mirrorImage(p, settling.aside)
                         .ifPresent(other ->
                                 choices.add(new MirrorChoice(readings.names[point], readings.spot(point), other)));
             }

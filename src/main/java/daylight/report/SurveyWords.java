@@ -1,0 +1,80 @@
+package daylight.report;
+
+import daylight.survey.Equation.Quantity;
+import daylight.survey.MeasuredCar;
+import daylight.survey.Suspect;
+import daylight.units.Length;
+import daylight.units.LengthFormat;
+import daylight.units.Unit;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.stream.Collectors;
+
+/** How readings and suspects are said, the same everywhere. */
+public final class SurveyWords {
+    private SurveyWords() {}
+
+    /**
+     * Returns one line about the readings that were left out of a car, or nothing where all agree.
+     *
+     * @param file the car file as the builder called it
+     */
+    public static Optional<String> warning(MeasuredCar measured, String file, LengthFormat format) {
+        List<Suspect> suspects = measured.suspects();
+        if (suspects.isEmpty()) {
+            return Optional.empty();
+        }
+        String which = suspects.stream()
+                .map(suspect -> accused(suspect.first(), format))
+                .collect(Collectors.joining("; "));
+        return Optional.of(file + ": " + (suspects.size() == 1 ? "one reading" : suspects.size() + " readings")
+                + " cannot be right and " + (suspects.size() == 1 ? "is" : "are") + " left out: " + which
+                + ". daylight measure says more.");
+    }
+
+    /** Returns what is wrong with a reading: {@code peg A to peg B reads 37 5/16, fits 36 5/16: an inch slip?}. */
+    public static String accused(Suspect.Accused accused, LengthFormat format) {
+        String what = label(accused.reading(), accused.part()) + " reads "
+                + value(accused.reads(), accused.quantity(), format) + ", fits "
+                + value(accused.probablyTrue(), accused.quantity(), format);
+        return accused.slips().isEmpty()
+                ? what
+                : what + ": " + accused.slips().get(0).words() + "?";
+    }
+
+    /** Returns a reading's name, with which of its numbers is meant where there are several. */
+    public static String label(String reading, String part) {
+        return part.isEmpty() ? reading : reading + " (" + part + ")";
+    }
+
+    /** Returns a value that was read, as it is read off the tape or the level. */
+    public static String value(double value, Quantity quantity, LengthFormat format) {
+        return quantity == Quantity.ANGLE
+                ? String.format(Locale.ROOT, "%.1f deg", zero(Math.rint(Math.toDegrees(value) * 10) / 10))
+                : format.bare(value);
+    }
+
+    /** Returns a small difference: hundredths of an inch, tenths of a mm, hundredths of a degree; with its sign. */
+    public static String small(double value, Quantity quantity, Unit unit) {
+        if (!Double.isFinite(value)) {
+            return "-";
+        }
+        return quantity == Quantity.ANGLE
+                ? signed(Math.toDegrees(value), 2)
+                : unit == Unit.INCH ? signed(value / Length.MM_PER_INCH, 2) : signed(value, 1);
+    }
+
+    private static String signed(double value, int places) {
+        double scale = Math.pow(10, places);
+        double shown = zero(Math.rint(value * scale) / scale);
+        return shown == 0
+                ? String.format(Locale.ROOT, "%." + places + "f", 0.0)
+                : String.format(Locale.ROOT, "%+." + places + "f", shown);
+    }
+
+    /** A negative zero is zero. */
+    private static double zero(double value) {
+        return value == 0 ? 0.0 : value;
+    }
+}
