@@ -29,6 +29,7 @@ import java.util.Optional;
  * @param limits what really ends their movements
  * @param mirrorChecks points measured on a side that is a mirror of the other; they check it and move nothing
  * @param hoses flexible lines (brake hose, fuel line, clutch line, wiring loom), in file order
+ * @param judgedBy what the car is inspected against
  */
 public record Car(
         String name,
@@ -47,7 +48,8 @@ public record Car(
         List<MirrorCheck> mirrorChecks,
         List<Readout> readouts,
         List<Limit> limits,
-        List<Hose> hoses) {
+        List<Hose> hoses,
+        JudgedBy judgedBy) {
 
     public Car {
         points = List.copyOf(points);
@@ -94,7 +96,8 @@ public record Car(
                 List.of(),
                 List.of(),
                 List.of(),
-                List.of());
+                List.of(),
+                JudgedBy.NOTHING);
     }
 
     /** Returns the same car with other parts. */
@@ -116,7 +119,8 @@ public record Car(
                 mirrorChecks,
                 readouts,
                 limits,
-                hoses);
+                hoses,
+                judgedBy);
     }
 
     /** Returns the part of that name, if there is one. */
@@ -192,6 +196,7 @@ public record Car(
      * @param spindle direction of the spindle axis, outboard
      * @param nominalDiameterMm design diameter of the new tyre, mm
      * @param nominalWidthMm section width of the new tyre on this rim, mm
+     * @param rimDiameterMm over the rim's flanges, mm: what the road meets when the tyre is flat
      */
     public record Wheel(
             String part,
@@ -199,7 +204,8 @@ public record Car(
             Spot centre,
             Direction spindle,
             double nominalDiameterMm,
-            double nominalWidthMm) {}
+            double nominalWidthMm,
+            double rimDiameterMm) {}
 
     /** A distance read with a tape between two points, mm. */
     public record TapeReading(String from, String to, double readsMm, double withinMm) {}
@@ -352,8 +358,50 @@ public record Car(
      * @param second likewise
      * @param atLeastMm zero or more
      * @param source where the figure comes from, if said
+     * @param list the rule list that asks for it; empty for a rule of the car file's own
      */
-    public record Rule(String first, String second, double atLeastMm, Optional<String> source) {}
+    public record Rule(String first, String second, double atLeastMm, Optional<String> source, Optional<String> list) {
+        /** Makes a rule of the car file's own. */
+        public Rule(String first, String second, double atLeastMm, Optional<String> source) {
+            this(first, second, atLeastMm, source, Optional.empty());
+        }
+    }
+
+    /**
+     * What a car is inspected against, besides the gaps.
+     *
+     * @param lists rule lists in the order in which the car file names them; their gaps are among the car's rules
+     * @param changes how ride height differs from what it was before the car was modified
+     * @param turning what one turn of the steering wheel does, if said
+     */
+    public record JudgedBy(List<RuleList> lists, List<HeightChange> changes, Optional<Turning> turning) {
+        /** No list, nothing changed, nothing known. */
+        public static final JudgedBy NOTHING = new JudgedBy(List.of(), List.of(), Optional.empty());
+
+        public JudgedBy {
+            lists = List.copyOf(lists);
+            changes = List.copyOf(changes);
+        }
+    }
+
+    /**
+     * How an axle's ride height was changed.
+     *
+     * @param front whether it is the front axle (else the rear)
+     * @param loweredMm how much nearer the body is to the road than before, mm; negative when raised
+     * @param originalBumpMm wheel travel in bump before the change, mm, where it does not follow from the lowering
+     * @param originalDroopMm wheel travel in droop before the change, likewise
+     */
+    public record HeightChange(
+            boolean front, double loweredMm, Optional<Double> originalBumpMm, Optional<Double> originalDroopMm) {}
+
+    /**
+     * What one turn of the steering wheel does to the steering's driver.
+     *
+     * @param perTurn rack travel, mm, or turn of the box's arm, rad
+     * @param turns whether it is an angle
+     */
+    public record Turning(double perTurn, boolean turns) {}
 
     /** A pair of selections that is not measured, and why (bolted together, meant to touch). */
     public record Exclusion(String first, String second, String reason) {}

@@ -90,7 +90,8 @@ public final class CarDocument {
     public MeasuringSheet sheet() throws CarFileException {
         Reading in = new Reading(name);
         Optional<YamlNode.Mapping> root = YamlText.read(in, text);
-        Optional<MeasuringSheet> sheet = root.flatMap(top -> new CarReader(in, MeshSource.NONE, Map.of()).sheet(top));
+        Optional<MeasuringSheet> sheet =
+                root.flatMap(top -> new CarReader(in, MeshSource.NONE, file.map(Path::getParent), Map.of()).sheet(top));
         if (sheet.isEmpty()) {
             // The whole file is read, so that the builder sees all of its mistakes at once.
             car();

@@ -125,7 +125,7 @@ public final class CarFile {
         MeshSource meshes = file.map(Path::getParent)
                 .<MeshSource>map(folder -> new MeshFiles(folder))
                 .orElse(MeshSource.NONE);
-        return new CarReader(in, meshes, moved).read(root.get());
+        return new CarReader(in, meshes, file.map(Path::getParent), moved).read(root.get());
     }
 
     static String name(Path file) {

@@ -5,6 +5,7 @@ import daylight.geometry.Direction;
 import daylight.geometry.Spot;
 import daylight.linkage.Mechanism;
 import daylight.units.Unit;
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
@@ -30,13 +31,15 @@ final class CarReader {
     private final SpotReader spots;
     private final MechanismReader mechanisms;
     private final MeshSource meshes;
+    private final Optional<Path> folder;
     private final CommonPractice common = CommonPractice.shipped();
     private final Map<String, Car.Allowance> allowances = new LinkedHashMap<>();
     private final Set<String> allowanceNames = new LinkedHashSet<>();
 
-    CarReader(Reading in, MeshSource meshes, Map<String, Spot> moved) {
+    CarReader(Reading in, MeshSource meshes, Optional<Path> folder, Map<String, Spot> moved) {
         this.in = in;
         this.meshes = meshes;
+        this.folder = folder;
         this.spots = new SpotReader(in, moved);
         this.mechanisms = new MechanismReader(in, spots);
     }
@@ -78,11 +81,13 @@ final class CarReader {
                                 in, spots, Set.of(), Optional.of(parts.names()), Optional.of(mechanisms.handles()))
                         .read(node))
                 .orElse(List.of());
-        Set<String> selectors = selectors(parts);
+        List<RuleList> lists = RuleLists.named(in, top.maybe("rule lists"), folder);
+        Set<String> selectors = selectors(parts, lists);
         List<Car.Rule> rules =
                 top.maybe("rules").map(node -> rules(node, selectors)).orElseGet(ArrayList::new);
         List<Car.Exclusion> exclusions =
                 top.maybe("exclusions").map(node -> exclusions(node, selectors)).orElse(List.of());
+        Car.JudgedBy judgedBy = new JudgedByReader(in).read(top, lists);
         top.maybe("trials").ifPresent(node -> group(node, "trials"));
         top.maybe("hoses").ifPresent(node -> group(node, "hoses"));
         top.close();
@@ -99,9 +104,11 @@ final class CarReader {
         if (!in.clean(0)) {
             throw new CarFileException(in.complaints());
         }
+        lists.forEach(list -> rules.addAll(list.gaps()));
         if (rules.stream()
                 .noneMatch(rule -> rule.first().equals(ANY) && rule.second().equals(ANY))) {
-            rules.add(new Car.Rule(ANY, ANY, common.gapMm(), Optional.of(common.gapSource())));
+            rules.add(new Car.Rule(
+                    ANY, ANY, common.gapMm(), Optional.of(common.gapSource()), Optional.of("common practice")));
         }
         List<Car.Point> all = new ArrayList<>(points);
         for (Car.Point image : mechanisms.mirrorImages()) {
@@ -129,7 +136,8 @@ final class CarReader {
                 mechanisms.checks(),
                 mechanisms.readouts(),
                 mechanisms.limits(),
-                parts.hoses());
+                parts.hoses(),
+                judgedBy);
     }
 
     private boolean isOurVersion(Fields top) {
@@ -454,12 +462,15 @@ final class CarReader {
         return in.clean(mark) ? Optional.of(new Car.Allowance.Play("grows", along, 0, by)) : Optional.empty();
     }
 
-    private Set<String> selectors(PartReader parts) {
+    private Set<String> selectors(PartReader parts, List<RuleList> lists) {
         Set<String> selectors = new LinkedHashSet<>();
         selectors.add(ANY);
         selectors.addAll(parts.names());
         parts.parts().forEach(part -> selectors.addAll(part.kinds()));
-        selectors.addAll(common.kinds());
+        lists.forEach(list -> list.gaps().forEach(rule -> {
+            selectors.add(rule.first());
+            selectors.add(rule.second());
+        }));
         selectors.add(Mechanism.GROUND);
         selectors.addAll(mechanisms.bodies());
         selectors.addAll(allowanceNames);

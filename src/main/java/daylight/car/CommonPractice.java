@@ -1,25 +1,14 @@
 package daylight.car;
 
-import java.util.ArrayList;
-import java.util.LinkedHashSet;
-import java.util.List;
-import java.util.Optional;
-import java.util.Set;
-
 /**
  * What is taken where a car file does not say otherwise, from {@code models/common-practice.yaml}.
  *
  * @param gapMm the gap between parts that no rule names, mm
  * @param gapSource where that figure comes from
  * @param withinMm half width within which a measurement is trusted, mm
- * @param offered rules to offer to a builder
  */
-public record CommonPractice(double gapMm, String gapSource, double withinMm, List<Car.Rule> offered) {
+public record CommonPractice(double gapMm, String gapSource, double withinMm) {
     private static final String FILE = "/models/common-practice.yaml";
-
-    public CommonPractice {
-        offered = List.copyOf(offered);
-    }
 
     /**
      * Reads the figures that come with the program.
@@ -35,13 +24,6 @@ public record CommonPractice(double gapMm, String gapSource, double withinMm, Li
             throw new IllegalStateException(
                     "a table of the program is broken; please report this: " + e.getMessage(), e);
         }
-    }
-
-    /** Returns the kinds of part that the offered rules name. */
-    Set<String> kinds() {
-        Set<String> kinds = new LinkedHashSet<>();
-        offered.forEach(rule -> kinds.addAll(List.of(rule.first(), rule.second())));
-        return kinds;
     }
 
     /** Reads the figures from text. */
@@ -60,24 +42,10 @@ public record CommonPractice(double gapMm, String gapSource, double withinMm, Li
         double withinMm = measurement.positive("within", "Write how good a measurement is.");
         measurement.text("source", "Say where it comes from.");
         measurement.close();
-        List<Car.Rule> rules = new ArrayList<>();
-        for (YamlNode item :
-                top.maybe("rules").map(node -> in.list(node, "rules", false)).orElse(List.of())) {
-            Fields fields = Fields.of(in, item, "the rule");
-            List<String> two = fields.need("between", "Name two.")
-                    .map(node -> in.texts(node, "between"))
-                    .orElse(List.of());
-            double least = fields.positive("at least", "Write the gap.");
-            String from = fields.text("source", "Say where it comes from.");
-            fields.close();
-            if (two.size() == 2) {
-                rules.add(new Car.Rule(two.get(0), two.get(1), least, Optional.of(from)));
-            }
-        }
         top.close();
         if (!in.clean(0)) {
             throw new CarFileException(in.complaints());
         }
-        return new CommonPractice(gapMm, source, withinMm, rules);
+        return new CommonPractice(gapMm, source, withinMm);
     }
 }

@@ -57,6 +57,8 @@ public record Complaint(Kind kind, String file, int line, int column, String fou
         UNKNOWN_MECHANISM,
         /** No layout has that name. */
         UNKNOWN_LAYOUT,
+        /** No rule list has that name. */
+        UNKNOWN_LIST,
         /** Two statements that cannot both be true, or one that refers to itself. */
         CONTRADICTION,
         /** Sizes that give no shape. */

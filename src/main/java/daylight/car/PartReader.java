@@ -213,7 +213,8 @@ final class PartReader {
                         wheel.centre().mirrored(),
                         wheel.spindle().mirrored(),
                         wheel.nominalDiameterMm(),
-                        wheel.nominalWidthMm())));
+                        wheel.nominalWidthMm(),
+                        wheel.rimDiameterMm())));
     }
 
     private Shape standIn() {
@@ -751,7 +752,8 @@ final class PartReader {
                 middle,
                 spindle,
                 tyres.designDiameterMm(size.get()),
-                tyres.sectionWidthMm(size.get(), rim)));
+                tyres.sectionWidthMm(size.get(), rim),
+                tyres.flangeDiameterMm(size.get())));
         return tyres.shape(new Tyres.Fitment(size.get(), rim, offsetMm, largest, wheel), middle, spindle);
     }
 

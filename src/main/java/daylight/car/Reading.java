@@ -72,6 +72,11 @@ final class Reading {
         complaints.add(new Complaint(kind, file, at.line(), at.column(), found, allowed, advice));
     }
 
+    /** Takes over what was found in another file that this one names. */
+    void add(Complaint complaint) {
+        complaints.add(complaint);
+    }
+
     /** Complains about a name that nobody knows, with the nearest that is known. */
     void unknown(Kind kind, YamlNode at, String found, Collection<String> known, String otherwise) {
         String written = at instanceof YamlNode.Scalar scalar ? scalar.text() : "";

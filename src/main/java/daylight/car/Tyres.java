@@ -234,6 +234,11 @@ public final class Tyres {
         return rimWidthMm + flanges;
     }
 
+    /** Returns a rim's diameter over its flanges, mm. */
+    public double flangeDiameterMm(TyreSize size) {
+        return rim(size) + 2 * flangeHeight;
+    }
+
     /** Returns the offset that follows from backspacing (inner edge of the rim to the mounting face), mm. */
     public double offsetMm(double backspacingMm, double rimWidthMm) {
         return backspacingMm - overallRimWidthMm(rimWidthMm) / 2;

@@ -1,35 +1,64 @@
 package daylight.clearance;
 
 import daylight.car.Car;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 
-/** Finds the rule that applies to a pair: the narrowest that fits; of equally narrow ones the widest gap. */
+/**
+ * Finds the rule that sets the figure of a pair.
+ *
+ * <p>Of the car file's own rules, and of each rule list, the narrowest that fits counts (of equally narrow ones the
+ * widest gap). Of those the widest gap wins, since an inspector holds a car to every list; but the builder's own rule
+ * overrules those of the lists that are not narrower, since it speaks of this very car, and a rule for any pair counts
+ * only where no other fits.
+ */
 public final class Rules {
     private static final String ANY = "any";
+    private static final String OWN = "this car file";
 
     private Rules() {}
 
+    /** A rule that fits a pair, and how narrowly. */
+    private record Fit(Car.Rule rule, int narrow) {}
+
     /** Returns the rule for two parts, if any fits. */
     public static Optional<Car.Rule> of(List<Car.Rule> rules, Car.Part a, Car.Part b) {
-        Car.Rule best = null;
-        int bestNarrow = -1;
+        Map<String, Fit> narrowest = new LinkedHashMap<>();
         for (Car.Rule rule : rules) {
             int narrow = Math.max(
                     narrowness(rule.first(), a, rule.second(), b), narrowness(rule.first(), b, rule.second(), a));
-            boolean better = narrow > bestNarrow
-                    || (narrow == bestNarrow && best != null && rule.atLeastMm() > best.atLeastMm());
-            if (narrow >= 0 && better) {
-                best = rule;
-                bestNarrow = narrow;
+            if (narrow >= 0) {
+                narrowest.merge(listOf(rule), new Fit(rule, narrow), Rules::narrower);
+            }
+        }
+        int own = Optional.ofNullable(narrowest.get(OWN)).map(Fit::narrow).orElse(-1);
+        int most = narrowest.values().stream().mapToInt(Fit::narrow).max().orElse(-1);
+        Car.Rule best = null;
+        for (Fit fit : narrowest.values()) {
+            boolean counts = (fit.narrow > own || listOf(fit.rule).equals(OWN)) && (fit.narrow > 0 || most == 0);
+            if (counts && (best == null || fit.rule.atLeastMm() > best.atLeastMm())) {
+                best = fit.rule;
             }
         }
         return Optional.ofNullable(best);
     }
 
-    /** Returns a rule in words, with its source. */
+    private static Fit narrower(Fit one, Fit other) {
+        boolean better = other.narrow > one.narrow
+                || (other.narrow == one.narrow && other.rule.atLeastMm() > one.rule.atLeastMm());
+        return better ? other : one;
+    }
+
+    /** Returns the list that asks for a rule: its name, or {@code this car file}. */
+    public static String listOf(Car.Rule rule) {
+        return rule.list().orElse(OWN);
+    }
+
+    /** Returns a rule in words: between what, by which list, and where that has it from. */
     public static String words(Car.Rule rule) {
-        String between = rule.first() + " and " + rule.second();
+        String between = rule.first() + " and " + rule.second() + ", by " + listOf(rule);
         return rule.source().map(source -> between + " (" + source + ")").orElse(between);
     }
 

@@ -51,7 +51,8 @@ final class RestatedCar {
                 List.of(),
                 car.readouts().stream().map(this::readout).toList(),
                 car.limits().stream().map(this::limit).toList(),
-                car.hoses().stream().map(this::hose).toList());
+                car.hoses().stream().map(this::hose).toList(),
+                car.judgedBy());
     }
 
     private Pose pose(String body) {
@@ -135,7 +136,8 @@ final class RestatedCar {
                 pose.apply(wheel.centre()),
                 pose.apply(wheel.spindle()),
                 wheel.nominalDiameterMm(),
-                wheel.nominalWidthMm());
+                wheel.nominalWidthMm(),
+                wheel.rimDiameterMm());
     }
 
     private Readout readout(Readout readout) {

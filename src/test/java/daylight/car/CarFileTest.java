@@ -160,9 +160,11 @@ class CarFileTest {
     @Test
     void withoutARuleForAnyPairCommonPracticeIsTaken() throws CarFileException {
         Car bare = CarFile.read("bare.yaml", "daylight: 1\ncar: bare\nunits: mm\n");
-        assertThat(bare.rules()).hasSize(1);
-        assertThat(bare.rules().get(0).atLeastMm()).isEqualTo(12.7, within(EXACT_MM));
-        assertThat(bare.rules().get(0).source()).contains("common practice, no source");
+        Car.Rule any = bare.rules().get(0);
+        assertThat(any.first() + " and " + any.second()).isEqualTo("any and any");
+        assertThat(any.atLeastMm()).isEqualTo(12.7, within(EXACT_MM));
+        assertThat(any.list()).contains("common practice");
+        assertThat(any.source().orElse("")).endsWith("common practice, no source");
     }
 
     @Test
