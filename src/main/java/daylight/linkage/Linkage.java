@@ -25,10 +25,14 @@ import org.joml.Matrix4x3d;
  * Mechanism.LeafModel}): one equation each, met exactly. An axle on two springs would then be held too often sideways
  * (each half has its own plane) and not at all against wind-up. So all halves of one axle share two conditions:
  * sideways, the mean over the halves of the eye's sideways distance from its pad stays (each counted half in the
- * axle's and half in the car's directions, since a twisted leaf takes both); against wind-up, the mean of the
+ * axle's and half in the car's directions, since a twisted leaf takes both; what each half is pushed aside is its bind);
+ * against wind-up, the mean of the
  * deflections of the halves ahead, each over its length squared, equals that of the halves behind (no torque at the
- * pads, even stiffness along the leaf). What is left over, the small differences between the springs in roll, is what
- * the bushes take.
+ * pads, even stiffness along the leaf).
+ *
+ * <p><b>More links than freedoms.</b> Joints that give way ({@link Mechanism.Joint#sharing}) hold together what the
+ * exact ones leave free, in the position of least elastic energy of their bushes, by the directions in which they pull
+ * at ride height; {@link #leastEnergy} finds the place by the directions that they have where they are.
  *
  * <p><b>Not thread-safe</b>: one per thread; the mechanism may be shared. No allocation while positions are reached.
  *
@@ -672,23 +676,31 @@ public final class Linkage {
 
     // ---------------------------------------------------------------- bind
 
-    /** Returns the joints that share what they hold with others, and so may bind: their names in file order. */
+    /**
+     * Returns the joints that may bind: those that share what they hold with others, and the halves of leaf springs,
+     * each of which has a plane of its own; their names in file order.
+     */
     public List<String> sharingJoints() {
         return mechanism.joints().stream()
-                .filter(j -> !j.sharing().isEmpty())
+                .filter(Linkage::mayBind)
                 .map(Mechanism.Joint::name)
                 .toList();
     }
 
+    private static boolean mayBind(Mechanism.Joint joint) {
+        return !joint.sharing().isEmpty() || joint instanceof Mechanism.Joint.Leaf;
+    }
+
     /**
-     * Returns how far a sharing rod would have to be longer than it is at the last position (or how far a spot is from
-     * its plane): what its bushes must give, mm. Zero at ride height; positive when pulled.
+     * Returns how much longer a sharing rod is at the last position than at ride height, how far a spot is from its
+     * plane, or how far a leaf spring's eye is pushed sideways from where its own half wants it: what bushes must give,
+     * mm. Zero at ride height; positive when pulled.
      *
-     * @throws IllegalArgumentException if no joint of that name shares
+     * @throws IllegalArgumentException if no joint of that name may bind
      */
     public double bindMm(String joint) {
         for (Mechanism.Joint j : mechanism.joints()) {
-            if (j.name().equals(joint) && !j.sharing().isEmpty()) {
+            if (j.name().equals(joint) && mayBind(j)) {
                 if (j instanceof Mechanism.Joint.Rod rod) {
                     return where(rod.bodyA(), rod.onA()).distanceTo(where(rod.bodyB(), rod.onB()))
                             - rod.onA().distanceTo(rod.onB());
@@ -696,15 +708,55 @@ public final class Linkage {
                 if (j instanceof Mechanism.Joint.Plane plane) {
                     Spot on = where(plane.bodyA(), plane.spotOfA());
                     Spot home = where(plane.bodyB(), plane.spotOfA());
-                    Direction n = plane.bodyB().equals(Mechanism.GROUND)
-                            ? plane.normalB()
-                            : where(bodies().indexOf(plane.bodyB()), plane.normalB());
-                    return (on.x() - home.x()) * n.x() + (on.y() - home.y()) * n.y() + (on.z() - home.z()) * n.z();
+                    return along(home, on, where(plane.bodyB(), plane.normalB()));
+                }
+                if (j instanceof Mechanism.Joint.Leaf leaf) {
+                    Mechanism.LeafClamp clamp = leaf.clamp();
+                    Direction across = Planner.cross(clamp.up(), clamp.out());
+                    Spot pad = where(leaf.bodyA(), leaf.pad());
+                    Spot eye = where(leaf.bodyB(), leaf.eye());
+                    return 0.5
+                            * (along(pad, eye, where(leaf.bodyA(), across))
+                                    + along(pad, eye, clamp.acrossCar())
+                                    - along(leaf.pad(), leaf.eye(), across)
+                                    - along(leaf.pad(), leaf.eye(), clamp.acrossCar()));
                 }
             }
         }
-        throw new IllegalArgumentException(
-                mechanism.name() + ": no joint that shares is called \"" + joint + "\"; there are " + sharingJoints());
+        throw new IllegalArgumentException(mechanism.name() + ": no joint that may bind is called \"" + joint
+                + "\"; there are " + sharingJoints());
+    }
+
+    private static double along(Spot from, Spot to, Direction d) {
+        return (to.x() - from.x()) * d.x() + (to.y() - from.y()) * d.y() + (to.z() - from.z()) * d.z();
+    }
+
+    private Direction where(String body, Direction direction) {
+        return body.equals(Mechanism.GROUND) ? direction : where(bodies().indexOf(body), direction);
+    }
+
+    /**
+     * Moves the bodies from the last position to the exact place of least elastic energy of the joints that give way.
+     *
+     * <p>Positions share by the directions in which those joints pull at ride height, which makes one smooth mechanism
+     * that can be bounded; over the travel the directions turn a little. Afterwards {@link #pose}, {@link #where} and
+     * {@link #bindMm} tell of the exact place, until the next {@link #solve}; velocities and bounds are not of it.
+     *
+     * <p>Cost: some ten solves. Allocates.
+     *
+     * @return whether it was found; if not, the bodies are where they were
+     */
+    public boolean leastEnergy() {
+        start.placesFrom(state);
+        for (Loop loop : loops) {
+            if (!loop.leastEnergy(at)) {
+                state.placesFrom(start);
+                forget();
+                return false;
+            }
+        }
+        forget();
+        return true;
     }
 
     private Spot where(String body, Spot spot) {

@@ -114,6 +114,16 @@ final class Loop {
 
     // terms and equations
     final int equations;
+    /** So many equations are met exactly; the others are shares of joints that give way. */
+    private final int exact;
+
+    private final int givingCount;
+    /** Terms of each joint that gives way, counted from the first term of a shared equation. */
+    private final int[] givingTerm;
+
+    private final double[] plainWeight;
+    private final double[] stiffness;
+    private final double[] givingRest;
     /** Whether an equation touches a body that moves and was placed before this loop. */
     private final boolean[] touchesKnown;
 
@@ -206,9 +216,13 @@ final class Loop {
             minus[v] = plan.vectors.get(v).minus();
             isDirection[v] = minus[v] < 0;
         }
-        equations = plan.equations.size();
+        // What the exact joints leave free is held by those that give way, each with a share in every such equation.
+        exact = plan.equations.size();
+        givingCount = plan.giving.size();
+        int left = givingCount == 0 ? 0 : Math.max(0, n - exact);
+        equations = exact + left;
         firstTerm = new int[equations + 1];
-        int terms = 0;
+        int terms = left * plan.giving.stream().mapToInt(e -> e.terms.size()).sum();
         for (LoopPlan.Equation e : plan.equations) {
             terms += e.terms.size();
         }
@@ -222,7 +236,7 @@ final class Loop {
         joint = new String[equations];
         between = new String[equations];
         int t = 0;
-        for (int k = 0; k < equations; k++) {
+        for (int k = 0; k < exact; k++) {
             LoopPlan.Equation e = plan.equations.get(k);
             firstTerm[k] = t;
             for (LoopPlan.Term term : e.terms) {
@@ -237,6 +251,33 @@ final class Loop {
             rodLength[k] = e.rodLength;
             joint[k] = e.joint;
             between[k] = e.between;
+        }
+        givingTerm = new int[givingCount + 1];
+        stiffness = new double[givingCount];
+        givingRest = new double[givingCount];
+        plainWeight =
+                new double[plan.giving.stream().mapToInt(e -> e.terms.size()).sum()];
+        for (int g = 0; g < givingCount; g++) {
+            LoopPlan.Equation e = plan.giving.get(g);
+            stiffness[g] = e.stiffness;
+            givingTerm[g + 1] = givingTerm[g];
+            for (LoopPlan.Term term : e.terms) {
+                plainWeight[givingTerm[g + 1]++] = term.weight();
+            }
+        }
+        for (int k = exact; k < equations; k++) {
+            firstTerm[k] = t;
+            equationDriver[k] = -1;
+            joint[k] = plan.giving.get(0).joint;
+            between[k] = plan.giving.get(0).between;
+            for (LoopPlan.Equation e : plan.giving) {
+                for (LoopPlan.Term term : e.terms) {
+                    termA[t] = term.a();
+                    termB[t] = term.b();
+                    swings[term.a()] |= term.a() == term.b();
+                    t++;
+                }
+            }
         }
         firstTerm[equations] = t;
         residual = new double[Math.max(equations, n)];
@@ -268,6 +309,12 @@ final class Loop {
         for (int v = 0; v < vectors; v++) {
             evaluateVector(v);
         }
+        if (equations > exact) {
+            for (int g = 0; g < givingCount; g++) {
+                givingRest[g] = plainSum(g);
+            }
+            share();
+        }
         // Targets are what the equations give at ride height, so that ride height closes exactly.
         for (int k = 0; k < equations; k++) {
             target[k] = curved[k] ? curveLength(k) : sum(k);
@@ -276,6 +323,183 @@ final class Loop {
             rate[driver * n] = kind[0] == HINGED ? radius[0] : 1;
         }
     }
+
+    // ---------------------------------------------------------------- joints that give way
+
+    /** What a joint that gives way would hold, where the bodies are now, mm. */
+    private double plainSum(int g) {
+        double sum = 0;
+        int first = firstTerm[exact];
+        for (int t = givingTerm[g]; t < givingTerm[g + 1]; t++) {
+            sum += plainWeight[t] * product(first + t);
+        }
+        return sum;
+    }
+
+    /**
+     * Shares what the exact joints leave free among those that give way, by least energy where the bodies are now.
+     *
+     * <p>With e the changes of length, k the stiffnesses and N the moves that the exact joints allow, the energy sum k
+     * e²/2 is least where sum k_g (grad e_g . N_m) e_g = 0 for each m: these are the equations, with weights k_g
+     * (grad e_g . N_m) scaled to add up to 1 in size. They are kept while the bodies move, so that positions, velocities
+     * and bounds are those of one smooth mechanism; {@link #leastEnergy} finds the exact place at any position.
+     */
+    private void share() {
+        double[] rows = new double[equations * n];
+        for (int k = 0; k < exact; k++) {
+            push(rows, k);
+        }
+        double[] free = freeMoves(rows);
+        double[] gradient = new double[n];
+        int first = firstTerm[exact];
+        for (int k = exact; k < equations; k++) {
+            double size = 0;
+            for (int g = 0; g < givingCount; g++) {
+                java.util.Arrays.fill(gradient, 0);
+                for (int t = givingTerm[g]; t < givingTerm[g + 1]; t++) {
+                    push(gradient, 0, first + t, plainWeight[t]);
+                }
+                double along = 0;
+                for (int j = 0; j < n; j++) {
+                    along += gradient[j] * free[(k - exact) * n + j];
+                }
+                double share = stiffness[g] * along * stretch(g);
+                size += Math.abs(share);
+                for (int t = givingTerm[g]; t < givingTerm[g + 1]; t++) {
+                    weight[firstTerm[k] + t] = share * plainWeight[t];
+                }
+            }
+            target[k] = 0;
+            for (int g = 0; g < givingCount; g++) {
+                for (int t = givingTerm[g]; t < givingTerm[g + 1]; t++) {
+                    weight[firstTerm[k] + t] /= size > 0 ? size : 1;
+                }
+                int t = givingTerm[g];
+                target[k] += weight[firstTerm[k] + t] / plainWeight[t] * givingRest[g];
+            }
+        }
+    }
+
+    /**
+     * What turns a rod's equation into its change of length. With L0 its length at ride height and d the change, the
+     * equation gives e = d (1 + d/2L0), and k d grad d = k e grad e / ((1 + d/2L0) (1 + d/L0)).
+     */
+    private double stretch(int g) {
+        int t = firstTerm[exact] + givingTerm[g];
+        if (termA[t] != termB[t]) {
+            return 1;
+        }
+        double rest = 0.5 / plainWeight[givingTerm[g]];
+        double ratio = Math.sqrt(product(t)) / rest;
+        return 2 / ((1 + ratio) * ratio);
+    }
+
+    /** Returns orthonormal moves of the unknowns that the exact rows do not oppose, one after another. */
+    private double[] freeMoves(double[] rows) {
+        double[] held = new double[n * n];
+        int count = 0;
+        for (int k = 0; k < exact; k++) {
+            System.arraycopy(rows, k * n, held, count * n, n);
+            count += square(held, count) > 0 ? 1 : 0;
+        }
+        double[] free = new double[(equations - exact) * n];
+        double[] best = new double[n];
+        for (int m = 0; m < equations - exact; m++) {
+            double most = 0;
+            for (int j = 0; j < n && count < n; j++) {
+                java.util.Arrays.fill(held, count * n, count * n + n, 0);
+                held[count * n + j] = 1;
+                double length = square(held, count);
+                if (length > most) {
+                    most = length;
+                    System.arraycopy(held, count * n, best, 0, n);
+                }
+            }
+            if (count < n) {
+                System.arraycopy(best, 0, held, count * n, n);
+                System.arraycopy(best, 0, free, m * n, n);
+                count++;
+            }
+        }
+        return free;
+    }
+
+    /** Takes from a row what lies along the rows before it, twice against rounding, and gives it length 1. */
+    private double square(double[] rows, int row) {
+        double before = 0;
+        for (int j = 0; j < n; j++) {
+            before += rows[row * n + j] * rows[row * n + j];
+        }
+        for (int pass = 0; pass < 2; pass++) {
+            for (int r = 0; r < row; r++) {
+                double along = 0;
+                for (int j = 0; j < n; j++) {
+                    along += rows[r * n + j] * rows[row * n + j];
+                }
+                for (int j = 0; j < n; j++) {
+                    rows[row * n + j] -= along * rows[r * n + j];
+                }
+            }
+        }
+        double after = 0;
+        for (int j = 0; j < n; j++) {
+            after += rows[row * n + j] * rows[row * n + j];
+        }
+        if (!(after > SAME_ROW * before)) {
+            return 0;
+        }
+        double length = Math.sqrt(after);
+        for (int j = 0; j < n; j++) {
+            rows[row * n + j] /= length;
+        }
+        return length;
+    }
+
+    /** A row of which less than this square share is new says what others say. */
+    private static final double SAME_ROW = 1e-20;
+
+    /**
+     * Moves the bodies from a solved position to the exact place of least energy of the joints that give way, by sharing
+     * anew where they are until nothing moves; then shares as at ride height again.
+     *
+     * @return whether it was found; if not, the bodies are anywhere
+     */
+    boolean leastEnergy(double[] q) {
+        if (how != BY_NEWTON || equations == exact) {
+            return move(q) == MOVED;
+        }
+        double[] weights = weight.clone();
+        double[] targets = target.clone();
+        double[] was = new double[state.position.length];
+        boolean settled = false;
+        for (int round = 0; round < MOST_SHARINGS && !settled; round++) {
+            System.arraycopy(state.position, 0, was, 0, was.length);
+            evaluateVectors();
+            for (int k = 0; k < exact; k++) {
+                if (curved[k]) {
+                    curveLength(k);
+                }
+            }
+            share();
+            factorsValid = false;
+            if (move(q) != MOVED) {
+                break;
+            }
+            double shift = 0;
+            for (int b : body) {
+                for (int c = 0; c < 3; c++) {
+                    shift = Math.max(shift, Math.abs(state.position[3 * b + c] - was[3 * b + c]));
+                }
+            }
+            settled = shift <= PROMISED_MM;
+        }
+        System.arraycopy(weights, 0, weight, 0, weight.length);
+        System.arraycopy(targets, 0, target, 0, target.length);
+        factorsValid = false;
+        return settled;
+    }
+
+    private static final int MOST_SHARINGS = 60;
 
     // ---------------------------------------------------------------- positions
 
@@ -721,37 +945,46 @@ final class Loop {
     private void evaluateJacobian() {
         java.util.Arrays.fill(jacobian, 0);
         for (int k = 0; k < equations; k++) {
-            for (int t = firstTerm[k]; t < firstTerm[k + 1]; t++) {
-                int a = termA[t];
-                int b = termB[t];
-                double w = weight[t];
-                if (a == b) {
-                    push(k, a, b, 2 * w);
-                } else {
-                    push(k, a, b, w);
-                    push(k, b, a, w);
-                }
-            }
+            push(jacobian, k);
+        }
+    }
+
+    /** Adds the derivatives of an equation to its row. */
+    private void push(double[] into, int k) {
+        for (int t = firstTerm[k]; t < firstTerm[k + 1]; t++) {
+            push(into, k, t, weight[t]);
+        }
+    }
+
+    /** Adds the derivatives of a product to a row. */
+    private void push(double[] into, int row, int t, double w) {
+        int a = termA[t];
+        int b = termB[t];
+        if (a == b) {
+            push(into, row, a, b, 2 * w);
+        } else {
+            push(into, row, a, b, w);
+            push(into, row, b, a, w);
         }
     }
 
     /** Adds to a row the share of moving vector {@code moved} while {@code held} is the other factor. */
-    private void push(int row, int moved, int held, double w) {
+    private void push(double[] into, int row, int moved, int held, double w) {
         int h = 3 * held;
         double fx = w * vector[h];
         double fy = w * vector[h + 1];
         double fz = w * vector[h + 2];
         int p = plus[moved];
         if (endSlot[p] >= 0) {
-            pushEnd(row, p, fx, fy, fz, isDirection[moved]);
+            pushEnd(into, row, p, fx, fy, fz, isDirection[moved]);
         }
         int m = minus[moved];
         if (m >= 0 && endSlot[m] >= 0) {
-            pushEnd(row, m, -fx, -fy, -fz, false);
+            pushEnd(into, row, m, -fx, -fy, -fz, false);
         }
     }
 
-    private void pushEnd(int row, int e, double fx, double fy, double fz, boolean direction) {
+    private void pushEnd(double[] into, int row, int e, double fx, double fy, double fz, boolean direction) {
         int s = endSlot[e];
         int k = 3 * e;
         double rx = arm[k];
@@ -761,19 +994,19 @@ final class Loop {
         double scale = 1 / radius[s];
         switch (kind[s]) {
             case FREE -> {
-                jacobian[j] += (ry * fz - rz * fy) * scale;
-                jacobian[j + 1] += (rz * fx - rx * fz) * scale;
-                jacobian[j + 2] += (rx * fy - ry * fx) * scale;
+                into[j] += (ry * fz - rz * fy) * scale;
+                into[j + 1] += (rz * fx - rx * fz) * scale;
+                into[j + 2] += (rx * fy - ry * fx) * scale;
                 if (!direction) {
-                    jacobian[j + 3] += fx;
-                    jacobian[j + 4] += fy;
-                    jacobian[j + 5] += fz;
+                    into[j + 3] += fx;
+                    into[j + 4] += fy;
+                    into[j + 5] += fz;
                 }
             }
             case PINNED -> {
-                jacobian[j] += (ry * fz - rz * fy) * scale;
-                jacobian[j + 1] += (rz * fx - rx * fz) * scale;
-                jacobian[j + 2] += (rx * fy - ry * fx) * scale;
+                into[j] += (ry * fz - rz * fy) * scale;
+                into[j + 1] += (rz * fx - rx * fz) * scale;
+                into[j + 2] += (rx * fy - ry * fx) * scale;
             }
             case HINGED -> {
                 int a = 3 * s;
@@ -783,7 +1016,7 @@ final class Loop {
                     ry += state.position[b + 1] - foot[a + 1];
                     rz += state.position[b + 2] - foot[a + 2];
                 }
-                jacobian[j] += (axis[a] * (ry * fz - rz * fy)
+                into[j] += (axis[a] * (ry * fz - rz * fy)
                                 + axis[a + 1] * (rz * fx - rx * fz)
                                 + axis[a + 2] * (rx * fy - ry * fx))
                         * scale;
@@ -791,7 +1024,7 @@ final class Loop {
             default -> {
                 if (!direction) {
                     int d = 3 * s;
-                    jacobian[j] += axis[d] * fx + axis[d + 1] * fy + axis[d + 2] * fz;
+                    into[j] += axis[d] * fx + axis[d + 1] * fy + axis[d + 2] * fz;
                 }
             }
         }

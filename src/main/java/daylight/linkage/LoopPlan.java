@@ -55,6 +55,8 @@ final class LoopPlan {
         boolean curved;
         int driver = -1;
         double rodLength;
+        /** Of a joint that gives way, N/mm. */
+        double stiffness = 1;
 
         Equation(String joint, String between) {
             this.joint = joint;
@@ -73,6 +75,9 @@ final class LoopPlan {
     final List<End> endpoints = new ArrayList<>();
     final List<Vector> vectors = new ArrayList<>();
     final List<Equation> equations = new ArrayList<>();
+    /** Joints that give way: what each would hold if it were met exactly. */
+    final List<Equation> giving = new ArrayList<>();
+
     final boolean[] moves;
     double radius = 100;
     private final Map<Place, Integer> ends = new HashMap<>();
@@ -132,6 +137,13 @@ final class LoopPlan {
     Equation equation(String joint, String between) {
         Equation e = new Equation(joint, between);
         equations.add(e);
+        return e;
+    }
+
+    Equation giving(String joint, String between, double stiffness) {
+        Equation e = new Equation(joint, between);
+        e.stiffness = stiffness;
+        giving.add(e);
         return e;
     }
 

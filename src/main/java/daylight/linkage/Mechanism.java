@@ -146,6 +146,13 @@ public record Mechanism(
         }
     }
 
+    private static void stiff(String joint, double stiffness) {
+        if (!(stiffness > 0) || !Double.isFinite(stiffness)) {
+            throw new IllegalArgumentException(
+                    "joint \"" + joint + "\": stiffness must be more than zero, N/mm: " + stiffness);
+        }
+    }
+
     private static void range(String what, double lowest, double highest) {
         if (!Double.isFinite(lowest) || !(lowest <= 0)) {
             throw new IllegalArgumentException(
@@ -173,6 +180,11 @@ public record Mechanism(
             return "";
         }
 
+        /** How stiff it is among those with which it shares, N/mm; only the ratios count. */
+        default double stiffness() {
+            return 1;
+        }
+
         /** A ball joint: one spot of each body stays together. */
         record Ball(String name, String bodyA, String bodyB, Spot at) implements Joint {}
 
@@ -186,14 +198,22 @@ public record Mechanism(
         /**
          * A rod with a ball at either end: the distance between two spots stays what it is at ride height.
          *
-         * @param sharing empty for a rod that keeps its length; else a name that two or more rods have in common, which
-         *     together hold what one rod can hold: the mean of their changes of length is zero, and each one's own
-         *     change is what its bushes must give ({@link Linkage#bindMm}). With bushes alike and rods that pull alike
-         *     that is the position of least energy. For an axle on more links than it has freedoms
+         * @param sharing empty for a rod that keeps its length; else the name of a set of two or more rods that give
+         *     way in their bushes: together they hold what the exact joints leave free, in the position of least
+         *     elastic energy, and each one's own change of length is its bind ({@link Linkage#bindMm}). For an axle on
+         *     more links than it has freedoms
+         * @param stiffness of the rod with its two bushes in a row, N/mm; only the ratios within its set count
          */
-        record Rod(String name, String bodyA, Spot onA, String bodyB, Spot onB, String sharing) implements Joint {
+        record Rod(String name, String bodyA, Spot onA, String bodyB, Spot onB, String sharing, double stiffness)
+                implements Joint {
             public Rod {
                 apart("rod \"" + name + "\"", onA, onB);
+                stiff(name, stiffness);
+            }
+
+            /** A rod that shares with others that are as stiff. */
+            public Rod(String name, String bodyA, Spot onA, String bodyB, Spot onB, String sharing) {
+                this(name, bodyA, onA, bodyB, onB, sharing, 1);
             }
 
             /** A rod that keeps its length. */
@@ -214,10 +234,27 @@ public record Mechanism(
          * own plane).
          *
          * @param normalB direction at right angles to the plane, on body B
-         * @param sharing empty, or a name as for {@link Rod}: the mean of the distances from the planes stays zero
+         * @param sharing empty, or a name as for {@link Rod}: the spot then gives way across the plane
+         * @param stiffness as for {@link Rod}, across the plane
          */
-        record Plane(String name, String bodyA, Spot spotOfA, String bodyB, Direction normalB, String sharing)
+        record Plane(
+                String name,
+                String bodyA,
+                Spot spotOfA,
+                String bodyB,
+                Direction normalB,
+                String sharing,
+                double stiffness)
                 implements Joint {
+            public Plane {
+                stiff(name, stiffness);
+            }
+
+            /** A spot that shares with others that are as stiff. */
+            public Plane(String name, String bodyA, Spot spotOfA, String bodyB, Direction normalB, String sharing) {
+                this(name, bodyA, spotOfA, bodyB, normalB, sharing, 1);
+            }
+
             /** A spot that stays in its plane. */
             public Plane(String name, String bodyA, Spot spotOfA, String bodyB, Direction normalB) {
                 this(name, bodyA, spotOfA, bodyB, normalB, "");

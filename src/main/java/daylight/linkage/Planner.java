@@ -313,10 +313,13 @@ final class Planner {
 
     private static final int NOT_WHOLE = 1000;
 
-    /** Freedoms of the bodies less the equations among them and to bodies already placed. */
+    /**
+     * Freedoms of the bodies less the equations among them and to bodies already placed; joints that give way hold as
+     * many as the others leave, up to their number.
+     */
     private int freedoms(boolean[] in) {
         int freedoms = 0;
-        Set<String> shared = new LinkedHashSet<>();
+        int giving = 0;
         boolean[] leafAhead = new boolean[placed.length];
         boolean[] leafBehind = new boolean[placed.length];
         boolean[] leaf = new boolean[placed.length];
@@ -337,9 +340,8 @@ final class Planner {
                         return NOT_WHOLE;
                     }
                 }
-                if (!shared.add(joint.sharing())) {
-                    continue;
-                }
+                giving++;
+                continue;
             }
             if (joint instanceof Joint.Ball) {
                 freedoms -= 3;
@@ -366,7 +368,7 @@ final class Planner {
                 freedoms -= 1;
             }
         }
-        return freedoms;
+        return freedoms < 0 ? freedoms : Math.max(0, freedoms - giving);
     }
 
     private boolean joins(Joint joint, boolean[] in) {
@@ -435,7 +437,7 @@ final class Planner {
             if (joint instanceof Joint.Ball ball && circles.containsKey(ball)) {
                 circle(plan, ball, circles.get(ball));
             } else if (!joint.sharing().isEmpty()) {
-                share(plan, joint.sharing());
+                giving(plan, joint);
             } else {
                 equations(plan, joint);
             }
@@ -578,31 +580,17 @@ final class Planner {
 
     private static final double SLIDE_LENGTH = 100;
 
-    /** One equation for all joints that share a name: the mean of what each would hold. */
-    private void share(LoopPlan plan, String sharing) {
-        LoopPlan.Equation mean = null;
-        long count = mechanism.joints().stream()
-                .filter(j -> j.sharing().equals(sharing))
-                .count();
-        for (Joint joint : mechanism.joints()) {
-            if (!joint.sharing().equals(sharing)) {
-                continue;
-            }
-            int a = at(joint.bodyA());
-            int b = at(joint.bodyB());
-            if (mean == null) {
-                mean = plan.equation(sharing, joint.bodyA() + " and " + joint.bodyB());
-            }
-            if (joint instanceof Joint.Rod rod) {
-                int way = plan.between(a, rod.onA(), b, rod.onB());
-                mean.plus(0.5 / (count * rod.onA().distanceTo(rod.onB())), way, way);
-            } else if (joint instanceof Joint.Plane plane) {
-                int way = plan.between(b, plane.spotOfA(), a, plane.spotOfA());
-                mean.plus(1.0 / count, plan.direction(b, plane.normalB()), way);
-            }
-            used.add(joint);
-            depends(plan, a);
-            depends(plan, b);
+    /** What a joint that gives way would hold; {@link Loop} makes equations of all of them. */
+    private void giving(LoopPlan plan, Joint joint) {
+        int a = at(joint.bodyA());
+        int b = at(joint.bodyB());
+        LoopPlan.Equation e = plan.giving(joint.sharing(), joint.bodyA() + " and " + joint.bodyB(), joint.stiffness());
+        if (joint instanceof Joint.Rod rod) {
+            int way = plan.between(a, rod.onA(), b, rod.onB());
+            e.plus(0.5 / rod.onA().distanceTo(rod.onB()), way, way);
+        } else if (joint instanceof Joint.Plane plane) {
+            int way = plan.between(b, plane.spotOfA(), a, plane.spotOfA());
+            e.plus(1, plan.direction(b, plane.normalB()), way);
         }
     }
 

@@ -44,7 +44,8 @@ final class Restated {
         } else if (joint instanceof Joint.Hinge j) {
             return new Joint.Hinge(j.name(), j.bodyA(), j.bodyB(), a.apply(j.first()), a.apply(j.second()));
         } else if (joint instanceof Joint.Rod j) {
-            return new Joint.Rod(j.name(), j.bodyA(), a.apply(j.onA()), j.bodyB(), b.apply(j.onB()), j.sharing());
+            return new Joint.Rod(
+                    j.name(), j.bodyA(), a.apply(j.onA()), j.bodyB(), b.apply(j.onB()), j.sharing(), j.stiffness());
         } else if (joint instanceof Joint.Slide j) {
             return new Joint.Slide(j.name(), j.bodyA(), j.bodyB(), b.apply(j.at()), a.apply(j.along()));
         } else if (joint instanceof Joint.Guide j) {
@@ -52,7 +53,13 @@ final class Restated {
                     j.name(), j.bodyA(), a.apply(j.spotOfA()), j.bodyB(), b.apply(j.onLineOfB()), b.apply(j.alongB()));
         } else if (joint instanceof Joint.Plane j) {
             return new Joint.Plane(
-                    j.name(), j.bodyA(), a.apply(j.spotOfA()), j.bodyB(), b.apply(j.normalB()), j.sharing());
+                    j.name(),
+                    j.bodyA(),
+                    a.apply(j.spotOfA()),
+                    j.bodyB(),
+                    b.apply(j.normalB()),
+                    j.sharing(),
+                    j.stiffness());
         } else if (joint instanceof Joint.Leaf j) {
             LeafClamp clamp = j.clamp();
             Direction across = poses.apply(Mechanism.GROUND).apply(clamp.acrossCar());

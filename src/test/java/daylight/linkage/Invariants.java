@@ -69,11 +69,10 @@ final class Invariants {
     void jointsAreClosed(double[] q) {
         Offset<Double> closed = Offset.offset(CLOSED_MM);
         String at = mechanism.name() + " at " + Arrays.toString(q);
-        java.util.Map<String, Double> shared = new java.util.TreeMap<>();
         for (Joint joint : mechanism.joints()) {
             String as = at + ": " + joint.name();
             if (!joint.sharing().isEmpty()) {
-                shared.merge(joint.sharing(), linkage.bindMm(joint.name()), Double::sum);
+                // What gives way is held to least energy in BindTest and IndependentLayoutsTest.
                 continue;
             }
             Pose a = pose(joint.bodyA());
@@ -111,8 +110,6 @@ final class Invariants {
                 assertThat(height).as(as).isCloseTo(0, closed);
             }
         }
-        // Half the change of the squared length over the length is the change of length, to second order in the bind.
-        shared.forEach((name, sum) -> assertThat(sum).as(at + ": " + name).isCloseTo(0, Offset.offset(0.05)));
         for (int i = 0; i < q.length; i++) {
             if (mechanism.drivers().get(i) instanceof Driver.Rise rise) {
                 assertThat(pose(rise.body()).apply(rise.spot()).z()
