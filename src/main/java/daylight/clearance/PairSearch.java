@@ -1,13 +1,8 @@
 package daylight.clearance;
 
-import daylight.car.Car;
-import daylight.geometry.Direction;
 import daylight.geometry.Gauge;
 import daylight.geometry.Pose;
 import daylight.geometry.Proximity;
-import daylight.geometry.Solid;
-import daylight.geometry.Spot;
-import daylight.geometry.Wander;
 import daylight.motion.DriverBox;
 import daylight.motion.Handle;
 import daylight.motion.Kinematics;
@@ -17,82 +12,58 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.PriorityQueue;
-import org.joml.Matrix4x3d;
-import org.joml.Matrix4x3dc;
-import org.joml.Vector3d;
 import org.jspecify.annotations.Nullable;
 
 /**
  * Branch and bound over the handles that move one pair: the least gap with its floor, and how far the car can move
  * before the gap falls below a figure.
  *
- * <p>Every box of handle values has a measured gap at its centre and a floor ({@link Gauge#floor}) that no position
- * of the box falls below. Boxes whose floor cannot undercut the least gap found by more than the tolerance are done;
- * the rest are halved along the handle that contributes most to the doubt. Small shifts within a part's play are not
- * extra dimensions: the floor takes the worst of them along the line of the gap, and what was found is measured with
- * the parts shifted that way.
+ * <p>Every cell of positions has a measured gap at its centre and a floor ({@link Gauge#floor}) that no position of it
+ * falls below. Cells whose floor cannot undercut the least gap found by more than the tolerance are done; the rest are
+ * halved along the handle that contributes most to the doubt. Small shifts within a part's play are not extra
+ * dimensions as long as the two are apart: the floor takes the worst of them along the line of the gap, and what was
+ * found is measured with the parts shifted that way. Parts that overlap may be held by one face at one shift and by
+ * another at the next; then a play is parted like a handle.
  *
  * <p>One per thread.
  */
 final class PairSearch {
-    /** Halvings of one range after which a box that cannot be enclosed is reported instead of halved. */
+    /** Halvings of one range after which a cell that cannot be enclosed is reported instead of halved. */
     private static final int UNPROVED_DEPTH = 9;
     /** An onset is found to this share of the travel. */
     private static final double ONSET_SHARE = 0.002;
 
     /** The share of the tolerance that the search uses; the rest is for putting handles back to rest. */
     private static final double SEARCH_SHARE = 0.9;
-    /** Rounds of going along every play in turn. */
-    private static final int SWEEPS = 4;
-    /** A shift is settled to this, mm; a gap then to far less than any tolerance. */
-    private static final double SETTLED_MM = 1e-3;
 
     private final Scene scene;
     private final Asked asked;
     private final Kinematics kinematics;
     private final Gauge gauge;
-    private final Wander wanderA = new Wander();
-    private final Wander wanderB = new Wander();
-    private final Matrix4x3d poseA = new Matrix4x3d();
-    private final Matrix4x3d poseB = new Matrix4x3d();
-    private final Vector3d normal = new Vector3d();
+    private final PairStand stand;
     private final double[] values;
     private long boxes;
 
     // The pair at hand.
-    private Scene.Pair pair;
-    private Solid solidA;
-    private Solid solidB;
-    private int bodyA;
-    private int bodyB;
-    private Play[] plays = new Play[0];
-    private double[] offsetsA = new double[0];
-    private double[] offsetsB = new double[0];
-    private @Nullable Spot shared;
+    private Scene.Pair pair = new Scene.Pair(0, 0, 0, "");
     private @Nullable Proximity best;
     private @Nullable Position bestAt;
     private double bestMm;
     private @Nullable String trouble;
 
-    /** One play of one of the two bodies: how far it goes, and along which line as the car stands. */
-    private static final class Play {
-        final Car.Allowance.Play of;
-        final boolean first;
-        final int number;
-        final Vector3d along = new Vector3d();
-
-        Play(Car.Allowance.Play of, boolean first, int number) {
-            this.of = of;
-            this.first = first;
-            this.number = number;
-        }
-    }
-
-    /** A box, its floor (or its parent's), and the handle to halve it along. */
-    private record Node(DriverBox box, double floorMm, int split, double order) implements Comparable<Node> {
+    /**
+     * A cell, its floor (or its parent's), and where to take it apart: along the {@code split}-th of its handles, or
+     * beyond those its plays, at a shift; -1 for nowhere.
+     */
+    private record Node(Cell cell, double floorMm, int split, double at, double order) implements Comparable<Node> {
         @Override
         public int compareTo(Node other) {
             return Double.compare(order, other.order);
+        }
+
+        Cell part(int side) {
+            int handles = cell.box().size();
+            return split < handles ? cell.halved(split, side) : cell.parted(split - handles, at, side);
         }
     }
 
@@ -101,14 +72,11 @@ final class PairSearch {
         this.scene = scene;
         this.asked = asked;
         this.kinematics = kinematics;
-        int handles = scene.workspace.handles().size();
-        this.values = new double[handles];
-        this.pair = new Scene.Pair(0, 0, 0, "");
-        this.solidA = scene.solids[0];
-        this.solidB = scene.solids[0];
+        this.stand = new PairStand(scene, kinematics, gauge);
+        this.values = new double[scene.workspace.handles().size()];
     }
 
-    /** Boxes bounded so far, all pairs. */
+    /** Cells bounded so far, all pairs. */
     long boxes() {
         return boxes;
     }
@@ -116,33 +84,19 @@ final class PairSearch {
     /** Returns the row of a pair. */
     GapRow row(Scene.Pair wanted) {
         pair = wanted;
-        solidA = scene.solids[wanted.a()];
-        solidB = scene.solids[wanted.b()];
-        bodyA = scene.bodies[wanted.a()];
-        bodyB = scene.bodies[wanted.b()];
-        List<Car.Allowance.Play> ofA = scene.workspace.plays(bodyA);
-        List<Car.Allowance.Play> ofB = scene.workspace.plays(bodyB);
-        offsetsA = new double[ofA.size()];
-        offsetsB = new double[ofB.size()];
-        plays = new Play[ofA.size() + ofB.size()];
-        for (int j = 0; j < plays.length; j++) {
-            boolean first = j < ofA.size();
-            int number = first ? j : j - ofA.size();
-            plays[j] = new Play(first ? ofA.get(number) : ofB.get(number), first, number);
-        }
+        stand.take(wanted);
         best = null;
         bestAt = null;
         bestMm = Double.POSITIVE_INFINITY;
-        trouble = null;
-        shared = scene.workspace.sharedSpot(bodyA, bodyB).orElse(null);
 
-        Proximity ride = gauge.proximity(solidA, Pose.RIDE_HEIGHT, solidB, Pose.RIDE_HEIGHT);
-        Least least = scene.apartMm(wanted) >= asked.watchMm() ? farApart(ride) : least();
+        Proximity ride =
+                gauge.proximity(scene.solids[wanted.a()], Pose.RIDE_HEIGHT, scene.solids[wanted.b()], Pose.RIDE_HEIGHT);
+        Least least = scene.apartMm(wanted) >= asked.watchMm() ? farApart(ride) : least(List.of(stand.whole()));
         double found = least.found().distanceMm();
         State state = found <= 0 ? State.RUB : least.floorMm() < wanted.requiredMm() ? State.TIGHT : State.CLEAR;
-        Optional<Onset> touches = found <= 0 ? Optional.of(onset(0)) : Optional.empty();
+        Optional<Onset> touches = found <= 0 ? Optional.of(onset(0, least)) : Optional.empty();
         Optional<Onset> below =
-                found < wanted.requiredMm() ? Optional.of(onset(wanted.requiredMm())) : Optional.empty();
+                found < wanted.requiredMm() ? Optional.of(onset(wanted.requiredMm(), least)) : Optional.empty();
         return new GapRow(
                 scene.parts.get(wanted.a()).name(),
                 scene.parts.get(wanted.b()).name(),
@@ -158,7 +112,7 @@ final class PairSearch {
     /** The room that the two parts sweep is far apart: nothing more needs to be known. */
     private Least farApart(Proximity ride) {
         List<Setting> handles = new ArrayList<>();
-        for (int handle : scene.workspace.handlesOf(bodyA, bodyB)) {
+        for (int handle : scene.workspace.handlesOf(stand.bodyA, stand.bodyB)) {
             Handle of = scene.workspace.handles().get(handle);
             handles.add(new Setting(of.name(), 0, of.turns()));
         }
@@ -166,15 +120,21 @@ final class PairSearch {
                 ride, new Position(handles, List.of()), scene.apartMm(pair), new Least.Proof.FarApart(asked.watchMm()));
     }
 
-    private Least least() {
-        DriverBox whole = scene.workspace.whole(bodyA, bodyB);
-        Arrays.fill(values, 0);
-        tryPosition(whole);
+    /** Finds the least gap over some cells. */
+    private Least least(List<Cell> cells) {
+        DriverBox whole = stand.whole().box();
+        trouble = null;
+        bestMm = Double.POSITIVE_INFINITY;
         PriorityQueue<Node> open = new PriorityQueue<>();
         double doneFloor = Double.POSITIVE_INFINITY;
         boolean budget = true;
         long limit = boxes + asked.mostBoxes();
-        open.add(bound(whole, Double.NEGATIVE_INFINITY, enough()));
+        for (Cell cell : cells) {
+            seed(cell.box());
+        }
+        for (Cell cell : cells) {
+            open.add(bound(cell, Double.NEGATIVE_INFINITY, enough()));
+        }
         while (!open.isEmpty()) {
             Node node = open.peek();
             if (node.floorMm >= enough()) {
@@ -190,16 +150,19 @@ final class PairSearch {
                 budget = false;
                 break;
             }
-            open.add(bound(node.box.halved(node.split, 0), node.floorMm, enough()));
-            open.add(bound(node.box.halved(node.split, 1), node.floorMm, enough()));
+            open.add(bound(node.part(0), node.floorMm, enough()));
+            open.add(bound(node.part(1), node.floorMm, enough()));
         }
         for (Node node : open) {
             doneFloor = Math.min(doneFloor, node.floorMm);
         }
-        leaveAtRest(whole);
+        if (cells.size() == 1) {
+            leaveAtRest(whole);
+        }
         Proximity found = found();
         double floor = Math.min(doneFloor, found.distanceMm());
-        boolean far = floor >= asked.watchMm() - 1e-9 && found.distanceMm() - floor > asked.toleranceMm();
+        double doubt = found.distanceMm() - floor;
+        boolean far = floor >= asked.watchMm() - 1e-9 && doubt > asked.toleranceMm();
         Least.Proof proof;
         if (trouble != null) {
             proof = new Least.Proof.Unproved(trouble);
@@ -207,13 +170,26 @@ final class PairSearch {
             proof = new Least.Proof.FarApart(asked.watchMm());
         } else if (!budget) {
             proof = new Least.Proof.Unproved("gave up after " + asked.mostBoxes() + " boxes; the floor still holds");
+        } else if (doubt > asked.toleranceMm()) {
+            proof = new Least.Proof.Unproved("the floor holds, but could not be brought nearer to what was found");
         } else {
             proof = new Least.Proof.Proved();
         }
         return new Least(found, foundAt(), floor, proof);
     }
 
-    /** A box whose floor reaches this needs no further look. */
+    /** Measures a first position, so that there is one: ride height where that is in the box, else the box's centre. */
+    private void seed(DriverBox box) {
+        Arrays.fill(values, 0);
+        for (int i = 0; i < box.size(); i++) {
+            if (Math.abs(box.centre(i)) > box.half(i)) {
+                values[box.handle(i)] = box.centre(i);
+            }
+        }
+        tryPosition(box);
+    }
+
+    /** A cell whose floor reaches this needs no further look. */
     private double enough() {
         return Math.min(bestMm - SEARCH_SHARE * asked.toleranceMm(), asked.watchMm());
     }
@@ -229,9 +205,9 @@ final class PairSearch {
             double before = values[whole.handle(i)];
             values[whole.handle(i)] = 0;
             double kept = bestMm;
-            bestMm = Double.POSITIVE_INFINITY;
             Proximity keptBest = best;
             Position keptAt = bestAt;
+            bestMm = Double.POSITIVE_INFINITY;
             double gap = before == 0 ? Double.POSITIVE_INFINITY : tryPosition(whole);
             if (!(gap <= kept + slack)) {
                 values[whole.handle(i)] = before;
@@ -263,77 +239,84 @@ final class PairSearch {
         return bestAt;
     }
 
-    /** Bounds a box: measures its centre and finds its floor, never below its parent's. */
-    private Node bound(DriverBox box, double parentFloor, double enough) {
+    /** Bounds a cell: measures its centre and finds its floor, never below its parent's. */
+    private Node bound(Cell cell, double parentFloor, double enough) {
         boxes++;
-        noOffsets();
-        Kinematics.Reach reachA = kinematics.fill(bodyA, box, offsetsA, wanderA);
-        Kinematics.Reach reachB = kinematics.fill(bodyB, box, offsetsB, wanderB);
-        boolean lessOfA = reachA != Kinematics.Reach.PROVED;
-        if (reachA == Kinematics.Reach.NOT_REACHED || reachB == Kinematics.Reach.NOT_REACHED) {
-            return withoutProof(box, parentFloor, lessOfA ? bodyA : bodyB);
-        }
-        boolean proved = !lessOfA && reachB == Kinematics.Reach.PROVED;
-        if (!proved) {
-            Node node = withoutProof(box, parentFloor, lessOfA ? bodyA : bodyB);
-            if (node.split < 0) {
+        DriverBox box = cell.box();
+        Kinematics.Reach reach = stand.over(cell);
+        if (reach != Kinematics.Reach.PROVED) {
+            Node node = withoutProof(cell, parentFloor);
+            if (node.split < 0 && reach == Kinematics.Reach.NOT_PROVED) {
                 box.centreInto(values);
-                measure(box);
+                keepIfLess(stand.gapAtCentre(cell), box);
             }
             return node;
         }
         double centreGap = Double.POSITIVE_INFINITY;
-        if (plays.length > 0) {
+        if (stand.plays() > 0) {
             box.centreInto(values);
-            centreGap = measure(box);
+            centreGap = stand.gapAtCentre(cell);
+            keepIfLess(centreGap, box);
         }
-        if (plays.length > 0) {
-            // From the closest shift on, the floor loses nothing to the plays.
-            kinematics.fill(bodyA, box, offsetsA, wanderA);
-            kinematics.fill(bodyB, box, offsetsB, wanderB);
-        }
-        double floor = floor(enough);
-        if (plays.length == 0) {
+        double floor = stand.floor(cell, enough);
+        if (stand.plays() == 0) {
             centreGap = gauge.centreMm();
             if (gauge.isExact() && centreGap < bestMm) {
                 box.centreInto(values);
-                measure(box);
+                keepIfLess(stand.gapAtCentre(cell), box);
             }
         }
         floor = Math.max(parentFloor, Math.min(floor, centreGap));
+        if (floor >= enough) {
+            return new Node(cell, floor, -1, 0, floor);
+        }
+        Node node = takenApart(cell, floor);
+        if (gauge.guessMm() < bestMm) {
+            measureCorner(box);
+        }
+        return node;
+    }
+
+    /** Says along what to take a cell apart whose floor will not do: what took most of it. */
+    private Node takenApart(Cell cell, double floor) {
+        DriverBox box = cell.box();
         int split = -1;
-        if (floor < enough) {
-            double widest = 0;
-            for (int i = 0; i < box.size(); i++) {
-                if (box.splits(i) && gauge.spread(i) > widest) {
-                    widest = gauge.spread(i);
-                    split = i;
-                }
-            }
-            double corner = measureCorner(box);
-            if (corner - floor <= asked.toleranceMm() * 0.01) {
-                split = -1;
+        double widest = 0;
+        for (int i = 0; i < box.size(); i++) {
+            if (box.splits(i) && gauge.spread(i) > widest) {
+                widest = gauge.spread(i);
+                split = i;
             }
         }
-        return new Node(box, floor, split, floor);
+        if (split < 0) {
+            // A floor that came without a pair of pieces to blame (something is inside a closed mesh).
+            split = widestExtent(box, 0);
+        }
+        double at = 0;
+        for (int j = 0; j < stand.plays(); j++) {
+            double lost = stand.lostToPlay(cell, j);
+            if (lost > widest && cell.plays().get(j).width() > asked.toleranceMm() * PARTED_SHARE) {
+                widest = lost;
+                split = box.size() + j;
+                at = stand.partAt(cell, j);
+            }
+        }
+        return new Node(cell, floor, split, at, floor);
     }
 
-    private double floor(double enough) {
-        return shared == null
-                ? gauge.floor(solidA, wanderA, solidB, wanderB, enough)
-                : gauge.floorAbout(solidA, wanderA, solidB, wanderB, shared, enough);
-    }
+    /** A play is not parted into ranges narrower than this share of the tolerance. */
+    private static final double PARTED_SHARE = 0.1;
 
-    /** A box without a floor of its own keeps its parent's and is halved, until it is too small to go on. */
-    private Node withoutProof(DriverBox box, double parentFloor, int body) {
-        int split = widestShare(box, body);
-        if (split >= 0 && box.level(split) >= UNPROVED_DEPTH) {
+    /** A cell without a floor of its own keeps its parent's and is halved, until it is too small to go on. */
+    private Node withoutProof(Cell cell, double parentFloor) {
+        int split = widestShare(cell.box(), stand.culprit);
+        if (split >= 0 && cell.box().level(split) >= UNPROVED_DEPTH) {
             split = -1;
         }
         if (split < 0 && trouble == null) {
             trouble = kinematics.why();
         }
-        return new Node(box, parentFloor, split, parentFloor);
+        return new Node(cell, parentFloor, split, 0, parentFloor);
     }
 
     /** The handle of a body whose range has been halved least, or -1 when none can be halved. */
@@ -351,139 +334,34 @@ final class PairSearch {
     }
 
     /** Measures the corner of the box at which the linear bound was least: often the true least gap of the box. */
-    private double measureCorner(DriverBox box) {
+    private void measureCorner(DriverBox box) {
         box.centreInto(values);
         for (int i = 0; i < box.size(); i++) {
             values[box.handle(i)] += gauge.towards(i) * box.half(i);
         }
-        return tryPosition(box);
+        tryPosition(box);
     }
 
     /** Measures the pair at {@link #values}; infinite if the car cannot stand there. */
     private double tryPosition(DriverBox box) {
-        noOffsets();
-        if (!kinematics.fillAt(bodyA, values, offsetsA, wanderA)
-                || !kinematics.fillAt(bodyB, values, offsetsB, wanderB)) {
-            return Double.POSITIVE_INFINITY;
-        }
-        return measure(box);
-    }
-
-    /**
-     * Measures the pair where the wanders' centres are, each body shifted within its play to where they are closest;
-     * keeps the gap if it is the least so far.
-     */
-    private double measure(DriverBox box) {
-        double gap = plays.length == 0
-                ? gauge.measure(solidA, wanderA.centre(), solidB, wanderB.centre())
-                : closeUp(wanderA.centre(), wanderB.centre());
-        if (gap < bestMm) {
-            keep(gap, box);
-        }
+        double gap = stand.gapAt(values);
+        keepIfLess(gap, box);
         return gap;
     }
 
-    /**
-     * Shifts both bodies within their plays to where they are closest: leaves the shifts in the offsets and the poses
-     * in {@link #poseA} and {@link #poseB}, and returns the gap there. The gap of convex shapes is a convex function
-     * of the shifts, so going along one play at a time, each to its end or to where the gap stops falling, ends at
-     * the least; for others it is a shift that is possible, which is all that is claimed.
-     */
-    private double closeUp(Matrix4x3dc restA, Matrix4x3dc restB) {
-        for (Play play : plays) {
-            Direction along = play.of.along();
-            (play.first ? restA : restB).transformDirection(play.along.set(along.x(), along.y(), along.z()));
+    /** Keeps the gap measured last, at {@link #values}, if it is the least so far. */
+    private void keepIfLess(double gap, DriverBox box) {
+        if (!(gap < bestMm)) {
+            return;
         }
-        poseA.set(restA);
-        poseB.set(restB);
-        double gap = gauge.measure(solidA, poseA, solidB, poseB);
-        for (int sweep = 0; sweep < SWEEPS; sweep++) {
-            boolean moved = false;
-            for (Play play : plays) {
-                double slope = slope(play);
-                double end = slope < 0 ? play.of.greatestMm() : play.of.leastMm();
-                double start = offset(play);
-                if (Math.abs(slope) < 1e-9 || Math.abs(end - start) < 1e-12) {
-                    continue;
-                }
-                double atEnd = shiftTo(play, end);
-                if (slope(play) * slope < 0) {
-                    atEnd = settle(play, start, end, slope, atEnd);
-                }
-                moved |= Math.abs(offset(play) - start) > SETTLED_MM;
-                gap = atEnd;
-            }
-            if (!moved) {
-                break;
-            }
-        }
-        return gap;
-    }
-
-    /** Bisects for the shift at which the gap stops falling, between a start where it falls and an end beyond. */
-    private double settle(Play play, double start, double end, double slope, double atEnd) {
-        double near = start;
-        double far = end;
-        double gap = atEnd;
-        while (Math.abs(far - near) > SETTLED_MM / 4) {
-            double middle = (near + far) / 2;
-            gap = shiftTo(play, middle);
-            if (slope(play) * slope > 0) {
-                near = middle;
-            } else {
-                far = middle;
-            }
-        }
-        return gap;
-    }
-
-    /** How the gap measured last changes with a play's shift: minus one when it closes as fast as it is shifted. */
-    private double slope(Play play) {
-        gauge.normal(normal);
-        double along = normal.dot(play.along);
-        return play.first ? -along : along;
-    }
-
-    private double offset(Play play) {
-        return (play.first ? offsetsA : offsetsB)[play.number];
-    }
-
-    private double shiftTo(Play play, double mm) {
-        double[] offsets = play.first ? offsetsA : offsetsB;
-        Matrix4x3d pose = play.first ? poseA : poseB;
-        double by = mm - offsets[play.number];
-        offsets[play.number] = mm;
-        pose.m30(pose.m30() + by * play.along.x);
-        pose.m31(pose.m31() + by * play.along.y);
-        pose.m32(pose.m32() + by * play.along.z);
-        return gauge.measure(solidA, poseA, solidB, poseB);
-    }
-
-    private void noOffsets() {
-        Arrays.fill(offsetsA, 0);
-        Arrays.fill(offsetsB, 0);
-    }
-
-    /** Keeps a gap as the least found, at {@link #values} and the offsets. */
-    private void keep(double gap, DriverBox box) {
         bestMm = gap;
-        // Afresh, so that the spots do not depend on what was measured before.
-        best = plays.length == 0
-                ? gauge.proximity(solidA, wanderA.centre(), solidB, wanderB.centre())
-                : gauge.proximity(solidA, poseA, solidB, poseB);
-        List<Setting> shifts = new ArrayList<>();
-        for (Play play : plays) {
-            if (offset(play) != 0) {
-                String name = scene.workspace.bodyName(play.first ? bodyA : bodyB) + " " + play.of.name();
-                shifts.add(new Setting(name, offset(play), false));
-            }
-        }
+        best = stand.proximity();
         List<Setting> handles = new ArrayList<>();
         for (int i = 0; i < box.size(); i++) {
             Handle handle = scene.workspace.handles().get(box.handle(i));
             handles.add(new Setting(handle.name(), values[box.handle(i)], handle.turns()));
         }
-        bestAt = new Position(handles, shifts);
+        bestAt = new Position(handles, stand.shifts());
     }
 
     /**
@@ -491,27 +369,20 @@ final class PairSearch {
      *
      * @param figureMm the figure; the least gap found is below it or at it
      */
-    private Onset onset(double figureMm) {
-        double keptMm = bestMm;
-        Proximity keptBest = found();
-        Position keptAt = foundAt();
-        Position nearest = keptAt;
-        double nearestShare = share(keptAt);
+    private Onset onset(double figureMm, Least least) {
+        Position nearest = least.where();
+        double nearestShare = share(nearest);
         double clear = 1;
 
-        DriverBox whole = scene.workspace.whole(bodyA, bodyB);
+        Cell whole = stand.whole();
         bestMm = figureMm;
         Arrays.fill(values, 0);
-        tryPosition(whole);
-        if (bestMm < figureMm || (keptMm == figureMm && nearestShare == 0)) {
-            Position rest = foundAt();
-            bestMm = keptMm;
-            best = keptBest;
-            bestAt = keptAt;
-            return new Onset(rest, 0, 0);
+        tryPosition(whole.box());
+        if (bestMm < figureMm || (least.found().distanceMm() == figureMm && nearestShare == 0)) {
+            return new Onset(bestMm < figureMm ? foundAt() : nearest, 0, 0);
         }
         PriorityQueue<Node> open = new PriorityQueue<>();
-        open.add(new Node(whole, Double.NEGATIVE_INFINITY, widestExtent(whole), 0));
+        open.add(new Node(whole, Double.NEGATIVE_INFINITY, widestExtent(whole.box(), ONSET_SHARE / 2), 0, 0));
         long limit = boxes + asked.mostBoxes();
         while (!open.isEmpty()) {
             Node node = open.poll();
@@ -520,13 +391,13 @@ final class PairSearch {
                 break;
             }
             for (int side = 0; side < 2; side++) {
-                DriverBox box = node.box.halved(node.split, side);
-                double leastShare = box.leastShare();
+                Cell cell = node.part(side);
+                double leastShare = cell.box().leastShare();
                 if (leastShare >= nearestShare) {
                     continue;
                 }
                 bestMm = figureMm;
-                Node child = bound(box, Double.NEGATIVE_INFINITY, figureMm);
+                Node child = bound(cell, Double.NEGATIVE_INFINITY, figureMm);
                 if (bestMm < figureMm) {
                     double share = share(foundAt());
                     if (share < nearestShare) {
@@ -535,20 +406,18 @@ final class PairSearch {
                     }
                 }
                 if (child.floorMm < figureMm) {
-                    open.add(new Node(box, child.floorMm, widestExtent(box), leastShare));
+                    int split = widestExtent(cell.box(), ONSET_SHARE / 2);
+                    open.add(new Node(cell, child.floorMm, split, 0, leastShare));
                 }
             }
         }
-        bestMm = keptMm;
-        best = keptBest;
-        bestAt = keptAt;
         return new Onset(nearest, nearestShare, Math.min(clear, nearestShare));
     }
 
-    /** The handle along which the box spans the greatest share of the travel, or -1 when all are small. */
-    private int widestExtent(DriverBox box) {
+    /** The handle along which the box spans the greatest share of the travel, or -1 when none spans more than one. */
+    private int widestExtent(DriverBox box, double share) {
         int split = -1;
-        double widest = ONSET_SHARE / 2;
+        double widest = share;
         for (int i = 0; i < box.size(); i++) {
             Handle handle = scene.workspace.handles().get(box.handle(i));
             double extent = 2 * box.half(i) / (handle.highest() - handle.lowest());

@@ -27,6 +27,7 @@ final class FloorSearch {
     private Wander wanderP = still;
     private Wander wanderQ = still;
     private @Nullable Spot shared;
+    private @Nullable Direction line;
 
     private final View[] views = new View[VIEWS];
     private final boolean[] made = new boolean[VIEWS];
@@ -91,8 +92,15 @@ final class FloorSearch {
      * Takes over the two solids and their motions; the pair is already placed at the centre poses.
      *
      * @param spot a spot that both bodies hold on to, if there is one
+     * @param along the line through it about which they turn, if it is a hinge
      */
-    void begin(Solid solidP, Wander motionP, Solid solidQ, Wander motionQ, @Nullable Spot spot) {
+    void begin(
+            Solid solidP,
+            Wander motionP,
+            Solid solidQ,
+            Wander motionQ,
+            @Nullable Spot spot,
+            @Nullable Direction along) {
         if (p != solidP || q != solidQ) {
             // The same pair in the same order of questions gives the same floors, whatever was asked before.
             for (int v = 0; v < VIEWS; v++) {
@@ -104,6 +112,7 @@ final class FloorSearch {
         wanderP = motionP;
         wanderQ = motionQ;
         shared = spot;
+        line = along;
         Arrays.fill(made, false);
         int parameters = Math.max(motionP.count, motionQ.count);
         if (spread.length < parameters) {
@@ -143,7 +152,11 @@ final class FloorSearch {
 
     private boolean seen(Wander relative, Wander body, Wander other) {
         Spot spot = shared;
-        if (spot != null && relative.seenFromAbout(body, other, spot.x(), spot.y(), spot.z())) {
+        Direction along = line;
+        if (spot != null
+                && (along == null
+                        ? relative.seenFromAbout(body, other, spot.x(), spot.y(), spot.z())
+                        : relative.seenFromAbout(body, other, spot.x(), spot.y(), spot.z(), along))) {
             return true;
         }
         return other.turns() && relative.seenFrom(body, other);

@@ -148,7 +148,7 @@ public final class Gauge {
      * @throws IllegalArgumentException if the two give one parameter different half widths
      */
     public double floor(Solid a, Wander motionA, Solid b, Wander motionB, double enough) {
-        return floor(a, motionA, b, motionB, null, enough);
+        return floor(a, motionA, b, motionB, null, null, enough);
     }
 
     /**
@@ -158,17 +158,35 @@ public final class Gauge {
      * @param shared the spot, mm, in the frame in which both bodies were drawn
      */
     public double floorAbout(Solid a, Wander motionA, Solid b, Wander motionB, Spot shared, double enough) {
-        return floor(a, motionA, b, motionB, shared, enough);
+        return floor(a, motionA, b, motionB, shared, null, enough);
     }
 
-    private double floor(Solid a, Wander motionA, Solid b, Wander motionB, @Nullable Spot shared, double enough) {
+    /**
+     * The same for two bodies on one hinge.
+     *
+     * @param shared a spot on the hinge's line
+     * @param line the line's direction, in the frame in which both bodies were drawn
+     */
+    public double floorAbout(
+            Solid a, Wander motionA, Solid b, Wander motionB, Spot shared, Direction line, double enough) {
+        return floor(a, motionA, b, motionB, shared, line, enough);
+    }
+
+    private double floor(
+            Solid a,
+            Wander motionA,
+            Solid b,
+            Wander motionB,
+            @Nullable Spot shared,
+            @Nullable Direction line,
+            double enough) {
         order(a, motionA.centre, b, motionB.centre);
         Solid p = swapped ? b : a;
         Solid q = swapped ? a : b;
         Wander motionP = swapped ? motionB : motionA;
         Wander motionQ = swapped ? motionA : motionB;
         pair.place(motionP.centre, motionQ.centre);
-        floor.begin(p, motionP, q, motionQ, shared);
+        floor.begin(p, motionP, q, motionQ, shared, line);
         centre = pair.boxes(p, p.root, q, q.root);
         exact = false;
         double approach = floor.approach(centre - enough);

@@ -181,21 +181,21 @@ final class Support {
     }
 
     /**
-     * Returns the greatest d.x plus stray over a piece's core.
+     * Returns the greatest d.x plus a share of the stray over a piece's core.
      *
      * @param strays for a point, a segment or a hull one number per corner; for others one for the whole piece
      */
-    double reach(Solid solid, int piece, double dx, double dy, double dz, double[] strays) {
+    double reach(Solid solid, int piece, double dx, double dy, double dz, double[] strays, double share) {
         int kind = solid.kind[piece];
         if (kind == Solid.BOX || kind == Solid.ROUND || kind == Solid.SECTOR) {
-            return reach(solid, piece, dx, dy, dz) + strays[0];
+            return reach(solid, piece, dx, dy, dz) + share * strays[0];
         }
         double[] n = solid.numbers;
         int from = solid.first[piece];
         int to = solid.first[piece + 1];
         double most = Double.NEGATIVE_INFINITY;
         for (int i = from, v = 0; i < to; i += 3, v++) {
-            most = Math.max(most, dx * n[i] + dy * n[i + 1] + dz * n[i + 2] + strays[v]);
+            most = Math.max(most, dx * n[i] + dy * n[i + 1] + dz * n[i + 2] + share * strays[v]);
         }
         return most;
     }

@@ -22,6 +22,9 @@ final class View {
     /** A floor is lowered by this share of all lengths that went into it: thousands of times the rounding. */
     private static final double ROUNDING_SHARE = 1e-12;
 
+    /** A line's direction and a normal are known to this much. */
+    private static final double LINE_SHARE = 1e-12;
+
     private final Support support = new Support();
     private Solid p;
     private Solid q;
@@ -47,6 +50,10 @@ final class View {
 
         final double[] ofQ = new double[4 * MOST_CORNERS];
         double shifts;
+        /** The share of P's and of Q's strays that can lie along the direction. */
+        double strayP;
+
+        double strayQ;
         /** Number of the direction it was last aimed along; zero for none. */
         long aimed;
     }
@@ -124,11 +131,34 @@ final class View {
         straysQ.piece = -1;
     }
 
+    /** How far a spot, body frame, is from the reference; or from the line if the body only turns about one. */
     private static double distanceFrom(Wander w, double x, double y, double z) {
         double dx = x - w.referenceX;
         double dy = y - w.referenceY;
         double dz = z - w.referenceZ;
-        return Math.sqrt(dx * dx + dy * dy + dz * dz);
+        double squared = dx * dx + dy * dy + dz * dz;
+        if (w.turnsAboutLine) {
+            Matrix4x3dc m = w.centre;
+            double ux = m.m00() * w.lineX + m.m01() * w.lineY + m.m02() * w.lineZ;
+            double uy = m.m10() * w.lineX + m.m11() * w.lineY + m.m12() * w.lineZ;
+            double uz = m.m20() * w.lineX + m.m21() * w.lineY + m.m22() * w.lineZ;
+            double cx = uy * dz - uz * dy;
+            double cy = uz * dx - ux * dz;
+            double cz = ux * dy - uy * dx;
+            squared = cx * cx + cy * cy + cz * cz;
+        }
+        return Math.sqrt(squared);
+    }
+
+    /** The share of a stray that can lie along a direction: nothing moves along the line that a body turns about. */
+    private static double strayShare(Wander w, double nx, double ny, double nz) {
+        if (!w.turnsAboutLine) {
+            return 1;
+        }
+        double cx = ny * w.lineZ - nz * w.lineY;
+        double cy = nz * w.lineX - nx * w.lineZ;
+        double cz = nx * w.lineY - ny * w.lineX;
+        return Math.min(1, Math.sqrt(cx * cx + cy * cy + cz * cz) + LINE_SHARE);
     }
 
     // ---- without a direction --------------------------------------------------------------------------------
@@ -234,10 +264,8 @@ final class View {
                     - half(v, b, dq[at], dq[at + 1], dq[at + 2]);
             result = Math.min(result, low - high);
         }
-        double strays = fixedP
-                + perMmP * (distanceFrom(wanderP, u[a], u[a + 1], u[a + 2]) + ar)
-                + fixedQ
-                + perMmQ * (distanceFrom(wanderQ, v[b], v[b + 1], v[b + 2]) + br);
+        double strays = tilt.strayP * (fixedP + perMmP * (distanceFrom(wanderP, u[a], u[a + 1], u[a + 2]) + ar))
+                + tilt.strayQ * (fixedQ + perMmQ * (distanceFrom(wanderQ, v[b], v[b + 1], v[b + 2]) + br));
         return result
                 - u[a + 15]
                 - v[b + 15]
@@ -296,8 +324,8 @@ final class View {
         double result = Double.POSITIVE_INFINITY;
         corner = 0;
         for (int c = 0, at = 0; c < cornerCount; c++, at += 4) {
-            double high = dp[at + 3] + support.reach(ofP, i, dp[at], dp[at + 1], dp[at + 2], straysP.of);
-            double low = dq[at + 3] - support.reach(ofQ, j, -dq[at], -dq[at + 1], -dq[at + 2], straysQ.of);
+            double high = dp[at + 3] + support.reach(ofP, i, dp[at], dp[at + 1], dp[at + 2], straysP.of, tilt.strayP);
+            double low = dq[at + 3] - support.reach(ofQ, j, -dq[at], -dq[at + 1], -dq[at + 2], straysQ.of, tilt.strayQ);
             if (low - high < result) {
                 result = low - high;
                 corner = c;
@@ -331,10 +359,8 @@ final class View {
                 corner = c;
             }
         }
-        double strays = fixedP
-                + perMmP * distanceFrom(wanderP, ax, ay, az)
-                + fixedQ
-                + perMmQ * distanceFrom(wanderQ, bx, by, bz);
+        double strays = tilt.strayP * (fixedP + perMmP * distanceFrom(wanderP, ax, ay, az))
+                + tilt.strayQ * (fixedQ + perMmQ * distanceFrom(wanderQ, bx, by, bz));
         double off = parameters > tried ? rest(tilt, ax, ay, az, 0, bx, by, bz, 0) : 0;
         return result - radii + tilt.shifts - strays - margin - off;
     }
@@ -390,6 +416,8 @@ final class View {
         nz /= length;
         corners(wanderP, tilt.ofP, nx, ny, nz);
         corners(wanderQ, tilt.ofQ, nx, ny, nz);
+        tilt.strayP = strayShare(wanderP, nx, ny, nz);
+        tilt.strayQ = strayShare(wanderQ, nx, ny, nz);
         tilt.shifts = -wanderP.shiftAlong(nx, ny, nz) - wanderQ.shiftAlong(-nx, -ny, -nz);
     }
 
@@ -455,10 +483,10 @@ final class View {
         for (int k = 0; k < parameters; k++) {
             double sum = 0;
             if (k < wanderP.count) {
-                sum += 0.5 * half[k] * (wanderP.linearError[k] + ar * wanderP.turnError[k]);
+                sum += 0.5 * half[k] * latest.strayP * (wanderP.linearError[k] + ar * wanderP.turnError[k]);
             }
             if (k < wanderQ.count) {
-                sum += 0.5 * half[k] * (wanderQ.linearError[k] + br * wanderQ.turnError[k]);
+                sum += 0.5 * half[k] * latest.strayQ * (wanderQ.linearError[k] + br * wanderQ.turnError[k]);
             }
             if (k < tried) {
                 towards[k] = (lowest >> k & 1) == 0 ? -1 : 1;

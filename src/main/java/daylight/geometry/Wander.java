@@ -47,6 +47,13 @@ public final class Wander {
     /** Direction x, y, z, least and greatest amount for each shift. */
     double[] shift = new double[20];
 
+    /** Whether the body only turns about a line through the reference, and the line's world direction, unit. */
+    boolean turnsAboutLine;
+
+    double lineX;
+    double lineY;
+    double lineZ;
+
     /** Makes a wander that stays at ride height. */
     public Wander() {}
 
@@ -74,6 +81,7 @@ public final class Wander {
             twist[i] = 0;
         }
         shifts = 0;
+        turnsAboutLine = false;
         referenceX = 0;
         referenceY = 0;
         referenceZ = 0;
@@ -117,6 +125,33 @@ public final class Wander {
             throw new IllegalArgumentException("half width of parameter " + i + " must be zero or more: " + width);
         }
         half[i] = width;
+        return this;
+    }
+
+    /**
+     * Says that the body only turns about a line that stands still in the world: a hinge on the chassis. What is known
+     * of its twists and errors so far becomes exact where that makes it so: no spot moves along the line, and spots on
+     * it stay where they are. Shifts come on top. Returns this.
+     *
+     * @param x a spot on the line, body frame, mm; y and z likewise; it becomes the reference
+     * @param ux direction of the line, world, unit; uy and uz likewise
+     */
+    public Wander about(double x, double y, double z, double ux, double uy, double uz) {
+        reference(x, y, z);
+        turnsAboutLine = true;
+        lineX = ux;
+        lineY = uy;
+        lineZ = uz;
+        for (int i = 0, at = 0; i < count; i++, at += 6) {
+            double turn = twist[at] * ux + twist[at + 1] * uy + twist[at + 2] * uz;
+            twist[at] = turn * ux;
+            twist[at + 1] = turn * uy;
+            twist[at + 2] = turn * uz;
+            twist[at + 3] = 0;
+            twist[at + 4] = 0;
+            twist[at + 5] = 0;
+            linearError[i] = 0;
+        }
         return this;
     }
 
@@ -176,6 +211,21 @@ public final class Wander {
         shift[at + 2] = z;
         shift[at + 3] = lowest;
         shift[at + 4] = highest;
+        return this;
+    }
+
+    /**
+     * Changes the range of a shift that was added. Returns this.
+     *
+     * @param number shifts are counted from zero in the order in which they were added
+     */
+    public Wander shiftRange(int number, double lowest, double highest) {
+        if (number < 0 || number >= shifts || !(lowest <= highest)) {
+            throw new IllegalArgumentException("shift " + number + " of " + shifts + ", from " + lowest + " to "
+                    + highest + ": a shift's range runs upwards");
+        }
+        shift[5 * number + 3] = lowest;
+        shift[5 * number + 4] = highest;
         return this;
     }
 
@@ -343,6 +393,19 @@ public final class Wander {
             twist[6 * i + 5] = 0;
             linearError[i] = 0;
         }
+        return true;
+    }
+
+    /**
+     * The same for two bodies on one hinge: seen from the other, the body only turns about the hinge's line.
+     *
+     * @param u direction of the line, in the frame in which both bodies were drawn
+     */
+    public boolean seenFromAbout(Wander body, Wander other, double x, double y, double z, Direction u) {
+        if (!seenFromAbout(body, other, x, y, z)) {
+            return false;
+        }
+        about(x, y, z, u.x(), u.y(), u.z());
         return true;
     }
 

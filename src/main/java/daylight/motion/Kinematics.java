@@ -222,6 +222,10 @@ public final class Kinematics {
                 }
             }
         }
+        which.onChassis().ifPresent(pivot -> {
+            Direction line = pivot.line().orElseThrow();
+            into.about(pivot.at().x(), pivot.at().y(), pivot.at().z(), line.x(), line.y(), line.z());
+        });
         shifts(which, offsets, into);
     }
 

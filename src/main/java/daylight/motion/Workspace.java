@@ -1,6 +1,7 @@
 package daylight.motion;
 
 import daylight.car.Car;
+import daylight.geometry.Direction;
 import daylight.geometry.Spot;
 import daylight.linkage.Linkage;
 import daylight.linkage.Mechanism;
@@ -25,8 +26,14 @@ public final class Workspace {
     private final Map<String, Integer> bodyByName;
     private final int[][] handlesOfMechanism;
 
-    /** A body: which mechanism carries it, what moves it, and how far it may shift besides. */
-    record Body(String name, int mechanism, int local, List<Integer> handles, List<Car.Allowance.Play> plays) {}
+    /** A body: which mechanism carries it, what moves it, how far it may shift, and the chassis line it turns about. */
+    record Body(
+            String name,
+            int mechanism,
+            int local,
+            List<Integer> handles,
+            List<Car.Allowance.Play> plays,
+            Optional<Pivot> onChassis) {}
 
     private Workspace(
             Car car,
@@ -61,7 +68,7 @@ public final class Workspace {
 
         Map<String, Integer> index = new LinkedHashMap<>();
         List<Body> bodies = new ArrayList<>();
-        add(index, bodies, new Body(Mechanism.GROUND, -1, -1, List.of(), List.of()));
+        add(index, bodies, new Body(Mechanism.GROUND, -1, -1, List.of(), List.of(), Optional.empty()));
         int[][] handlesOfMechanism = new int[car.mechanisms().size()][];
         for (int m = 0; m < car.mechanisms().size(); m++) {
             Mechanism mechanism = car.mechanisms().get(m);
@@ -77,7 +84,11 @@ public final class Workspace {
                     }
                 }
                 moving.sort(null);
-                add(index, bodies, new Body(mechanism.bodies().get(b), m, b, List.copyOf(moving), List.of()));
+                String name = mechanism.bodies().get(b);
+                Optional<Pivot> onChassis = pivot(mechanism, name, Mechanism.GROUND)
+                        .or(() -> pivot(mechanism, Mechanism.GROUND, name))
+                        .filter(pivot -> pivot.line().isPresent());
+                add(index, bodies, new Body(name, m, b, List.copyOf(moving), List.of(), onChassis));
             }
         }
         for (Car.Allowance allowance : car.allowances()) {
@@ -89,7 +100,10 @@ public final class Workspace {
             Body on = bodies.get(carrier);
             List<Car.Allowance.Play> plays = new ArrayList<>(on.plays());
             plays.addAll(allowance.plays());
-            add(index, bodies, new Body(allowance.body(), on.mechanism(), on.local(), on.handles(), plays));
+            add(
+                    index,
+                    bodies,
+                    new Body(allowance.body(), on.mechanism(), on.local(), on.handles(), plays, Optional.empty()));
         }
         return new Workspace(car, handles, bodies, index, handlesOfMechanism);
     }
@@ -177,58 +191,72 @@ public final class Workspace {
     }
 
     /**
-     * Returns a spot that two bodies share wherever the car goes: a ball joint, a hinge, the axis of a swing, or the
-     * end of a rod with a body of its own. Bodies that may shift share none.
+     * What two bodies share wherever the car goes.
+     *
+     * @param at a spot of both, mm, where it is at ride height
+     * @param line the direction of the line through it about which they turn, if it is a hinge
      */
-    public Optional<Spot> sharedSpot(int bodyA, int bodyB) {
+    public record Pivot(Spot at, Optional<Direction> line) {}
+
+    /**
+     * Returns what two bodies share: a ball joint, a hinge, the axis of a swing, or the end of a rod with a body of its
+     * own. Bodies that may shift share nothing.
+     */
+    public Optional<Pivot> pivot(int bodyA, int bodyB) {
         Body a = bodies.get(bodyA);
         Body b = bodies.get(bodyB);
         if (!a.plays().isEmpty() || !b.plays().isEmpty()) {
             return Optional.empty();
         }
         for (Mechanism mechanism : car.mechanisms()) {
-            Optional<Spot> spot = sharedSpot(mechanism, a.name(), b.name());
-            if (spot.isEmpty()) {
-                spot = sharedSpot(mechanism, b.name(), a.name());
+            Optional<Pivot> pivot = pivot(mechanism, a.name(), b.name());
+            if (pivot.isEmpty()) {
+                pivot = pivot(mechanism, b.name(), a.name());
             }
-            if (spot.isPresent()) {
-                return spot;
+            if (pivot.isPresent()) {
+                return pivot;
             }
         }
         return Optional.empty();
     }
 
-    private static Optional<Spot> sharedSpot(Mechanism mechanism, String first, String second) {
+    private static Optional<Pivot> pivot(Mechanism mechanism, String first, String second) {
         for (Mechanism.Joint joint : mechanism.joints()) {
             if (joint instanceof Mechanism.Joint.Ball ball
                     && ball.bodyA().equals(first)
                     && ball.bodyB().equals(second)) {
-                return Optional.of(ball.at());
+                return Optional.of(new Pivot(ball.at(), Optional.empty()));
             }
             if (joint instanceof Mechanism.Joint.Hinge hinge
                     && hinge.bodyA().equals(first)
                     && hinge.bodyB().equals(second)) {
-                return Optional.of(hinge.first());
+                return Optional.of(hinge(hinge.first(), hinge.second()));
             }
         }
         for (Mechanism.Driver driver : mechanism.drivers()) {
             if (driver instanceof Mechanism.Driver.Turn turn
                     && turn.body().equals(first)
                     && second.equals(Mechanism.GROUND)) {
-                return Optional.of(turn.first());
+                return Optional.of(hinge(turn.first(), turn.second()));
             }
         }
         for (Mechanism.Follower follower : mechanism.followers()) {
             if (follower instanceof Mechanism.Follower.Aim aim && aim.body().equals(first)) {
                 if (aim.bodyA().equals(second)) {
-                    return Optional.of(aim.onA());
+                    return Optional.of(new Pivot(aim.onA(), Optional.empty()));
                 }
                 if (aim.bodyB().equals(second) && keepsItsLength(mechanism, aim)) {
-                    return Optional.of(aim.onB());
+                    return Optional.of(new Pivot(aim.onB(), Optional.empty()));
                 }
             }
         }
         return Optional.empty();
+    }
+
+    private static Pivot hinge(Spot first, Spot second) {
+        return new Pivot(
+                first,
+                Optional.of(Direction.of(second.x() - first.x(), second.y() - first.y(), second.z() - first.z())));
     }
 
     /** Whether a rod of fixed length joins the two spots between which a follower aims. */

@@ -159,11 +159,18 @@ class GapOracleTest {
             double floor = gauge.floor(solidA, still, solidB, seen, Double.POSITIVE_INFINITY);
             assertThat(least).as("seen from the first").isGreaterThan(floor - ROUNDING_MM);
         }
-        workspace.sharedSpot(bodyA, bodyB).ifPresent(spot -> {
+        workspace.pivot(bodyA, bodyB).ifPresent(pivot -> {
+            Spot spot = pivot.at();
             if (seen.seenFromAbout(wanderA, wanderB, spot.x(), spot.y(), spot.z())) {
                 double floor = gauge.floor(solidA, seen, solidB, still, Double.POSITIVE_INFINITY);
                 assertThat(least).as("about the shared spot").isGreaterThan(floor - ROUNDING_MM);
             }
+            pivot.line().ifPresent(line -> {
+                if (seen.seenFromAbout(wanderA, wanderB, spot.x(), spot.y(), spot.z(), line)) {
+                    double floor = gauge.floor(solidA, seen, solidB, still, Double.POSITIVE_INFINITY);
+                    assertThat(least).as("about the hinge's line").isGreaterThan(floor - ROUNDING_MM);
+                }
+            });
         });
     }
 
@@ -343,7 +350,9 @@ class GapOracleTest {
         Mechanism corner =
                 Cars.corner("left", random, 10, 20 + 40 * random.nextDouble(), 10 + 20 * random.nextDouble());
         Spot near = new Spot(0, 700, 0);
-        Car.Part knuckle = Cars.part("on knuckle", "left knuckle", shape(about(near, 150)));
+        Car.Part knuckle = movingAgainstMoving || random.nextBoolean()
+                ? Cars.part("on knuckle", "left knuckle", shape(about(near, 150)))
+                : Cars.part("on lower arm", "left lower arm", shape(about(new Spot(-30, 600, -100), 150)));
         Car.Part other = movingAgainstMoving
                 ? Cars.part("on upper arm", "left upper arm", shape(about(new Spot(0, 560, 200), 120)))
                 : Cars.part("on chassis", Mechanism.GROUND, shape(about(near, 400)));
