@@ -23,7 +23,8 @@ import org.jspecify.annotations.Nullable;
  * some overlap.
  *
  * <p>A gauge remembers, for each pair of solids it measured lately, where they were closest; a pair that has moved
- * a little is then measured in a fraction of the work. Where several pairs of spots are equally close, {@code
+ * a little is then measured in a fraction of the work: against two planes across the last normal ({@link Slab}), or
+ * among what came near before ({@link Recall}). Where several pairs of spots are equally close, {@code
  * measure} may therefore give another of them than on a fresh gauge, and the distance may differ in its last digit;
  * {@link #proximity} starts afresh each time and gives the same answer on every run.
  *
@@ -31,7 +32,22 @@ import org.jspecify.annotations.Nullable;
  */
 public final class Gauge {
     private static final int REMEMBERED = 1024;
-    private static final int SPOTS = 24;
+    /** A front is made for about so many more steps like the last one: for more it gets too long with fine meshes. */
+    private static final double STEPS_AHEAD = 4;
+    /** A front that would reach further than this share of the two solids is not made: they do not move coherently. */
+    private static final double MOST_AHEAD_SHARE = 0.05;
+    /** Pieces that share a corner are equally near; this share of the size, a hundredth of the promise, is no nearer. */
+    private static final double SETTLED_SHARE = 1e-11;
+    /** A pair too many of whose pieces reach between the planes is not tried in this way again so soon. */
+    private static final int BROAD_REST = 32;
+    /** More pairs of pieces than this, or than this share of all, are too many between the planes. */
+    private static final int MOST_BETWEEN = 120;
+
+    private static final double MOST_BETWEEN_SHARE = 0.125;
+
+    /** A front for a pair that stands still reaches this share of the size. */
+    private static final double LEAST_AHEAD_SHARE = 1e-9;
+
     /** A witness this close to a true edge of a profile, as a share of the size, lies on it. */
     private static final double ON_EDGE_SHARE = 1e-9;
 
@@ -39,14 +55,17 @@ public final class Gauge {
     private final FloorSearch floor = new FloorSearch(pair);
     private double centre;
 
-    // What is remembered of pairs measured before.
-    private final @Nullable Solid[] knownP = new Solid[REMEMBERED];
-    private final @Nullable Solid[] knownQ = new Solid[REMEMBERED];
-    private final int[] knownI = new int[REMEMBERED];
-    private final int[] knownJ = new int[REMEMBERED];
-    private final int[] knownCorners = new int[REMEMBERED];
-    private final double[] knownSpots = new double[REMEMBERED * SPOTS];
-    private final double[] knownNormal = new double[REMEMBERED * 3];
+    private final @Nullable Recall[] recalls = new @Nullable Recall[REMEMBERED];
+    /** By how much more than the distance a front reaches while it is being made, mm; else zero. */
+    private double ahead;
+
+    private @Nullable Recall front;
+    /** What cannot be nearer than this much below the distance found changes nothing, mm. */
+    private double settled;
+
+    private int seedI;
+    private int seedJ;
+    private double seedMm;
 
     /** Foot, direction and scratch of the question whether a spot lies inside a mesh. */
     private final double[] foot = new double[10];
@@ -319,35 +338,27 @@ public final class Gauge {
         }
         world.set(poseP);
         pair.place(poseP, poseQ);
-        int slot = (int) ((p.mark * 31 + q.mark) >>> 20) & REMEMBERED - 1;
-        boolean known = remember && knownP[slot] == p && knownQ[slot] == q;
+        Recall recall = remember ? recall(p, q) : null;
+        boolean known = recall != null && recall.isOf(p, q);
+        double step = known ? Recall.moved(pair, recall.last, q) : Double.POSITIVE_INFINITY;
         exact = false;
         distance = Double.POSITIVE_INFINITY;
         least = Double.POSITIVE_INFINITY;
         bestI = -1;
         if (onlyP >= 0 && onlyQ >= 0) {
-            pieces(p, onlyP, q, onlyQ, noMoreThan, known ? slot : -1);
-            if (!pair.boundOnly) {
-                take(pair.distance);
-            }
+            pieces(p, onlyP, q, onlyQ, noMoreThan, known ? recall : null);
+            takeOrBound();
         } else {
-            if (known) {
-                int k = 3 * slot;
-                nx = knownNormal[k];
-                ny = knownNormal[k + 1];
-                nz = knownNormal[k + 2];
-            } else {
-                nx = 0;
-                ny = 0;
-                nz = 0;
+            search(p, q, noMoreThan, known ? recall : null, step);
+        }
+        // Nothing gets inside without touching the surface on its way.
+        if (!(known && recall.outside && recall.distance > step)) {
+            for (ClosedMesh mesh : p.closed) {
+                insideP(mesh, q);
             }
-            search(p, q, noMoreThan, known ? slot : -1);
-        }
-        for (ClosedMesh mesh : p.closed) {
-            insideP(mesh, q);
-        }
-        for (ClosedMesh mesh : q.closed) {
-            insideQ(mesh, p);
+            for (ClosedMesh mesh : q.closed) {
+                insideQ(mesh, p);
+            }
         }
         if (distance == Double.POSITIVE_INFINITY) {
             distance = Math.max(noMoreThan, least);
@@ -357,10 +368,20 @@ public final class Gauge {
         } else {
             exact = true;
         }
-        if (remember && bestI >= 0) {
-            keep(slot, p, q);
+        if (recall != null && (known || bestI >= 0)) {
+            keep(recall, p, q);
         }
         return distance;
+    }
+
+    private Recall recall(Solid p, Solid q) {
+        int slot = (int) ((p.mark * 31 + q.mark) >>> 20) & REMEMBERED - 1;
+        Recall recall = recalls[slot];
+        if (recall == null) {
+            recall = new Recall();
+            recalls[slot] = recall;
+        }
+        return recall;
     }
 
     /** The two are always taken in the same order, so that swapping them changes no digit. */
@@ -452,38 +473,47 @@ public final class Gauge {
         };
     }
 
-    /** Measures one pair of pieces, warm from a slot when that holds the same pair. */
-    private void pieces(Solid p, int i, Solid q, int j, double noMoreThan, int slot) {
+    /** Measures one pair of pieces, warm from what is remembered when that is the same pair. */
+    private void pieces(Solid p, int i, Solid q, int j, double noMoreThan, @Nullable Recall known) {
+        pieces(p, i, q, j, noMoreThan, known, nx, ny, nz);
+    }
+
+    private void pieces(
+            Solid p, int i, Solid q, int j, double noMoreThan, @Nullable Recall known, double x, double y, double z) {
         piecePairs++;
         pair.choose(p, i, q, j);
-        double dx = nx;
-        double dy = ny;
-        double dz = nz;
-        if (slot >= 0 && knownI[slot] == i && knownJ[slot] == j) {
-            int at = slot * SPOTS;
-            int n = knownCorners[slot];
-            for (int c = 0; c < n; c++) {
-                pair.ax[c] = knownSpots[at];
-                pair.ay[c] = knownSpots[at + 1];
-                pair.az[c] = knownSpots[at + 2];
-                pair.bx[c] = knownSpots[at + 3];
-                pair.by[c] = knownSpots[at + 4];
-                pair.bz[c] = knownSpots[at + 5];
-                at += 6;
+        double dx = x;
+        double dy = y;
+        double dz = z;
+        if (known != null && known.i == i && known.j == j) {
+            int n = known.corners;
+            double[] spots = known.spots;
+            for (int c = 0, at = 0; c < n; c++, at += 6) {
+                pair.ax[c] = spots[at];
+                pair.ay[c] = spots[at + 1];
+                pair.az[c] = spots[at + 2];
+                pair.bx[c] = spots[at + 3];
+                pair.by[c] = spots[at + 4];
+                pair.bz[c] = spots[at + 5];
             }
             pair.corners = n;
         } else if (bestI < 0) {
             double[] ball = q.ball;
-            double x = ball[4 * j];
-            double y = ball[4 * j + 1];
-            double z = ball[4 * j + 2];
-            dx = pair.rxx * x + pair.rxy * y + pair.rxz * z + pair.tx - p.ball[4 * i];
-            dy = pair.ryx * x + pair.ryy * y + pair.ryz * z + pair.ty - p.ball[4 * i + 1];
-            dz = pair.rzx * x + pair.rzy * y + pair.rzz * z + pair.tz - p.ball[4 * i + 2];
+            double bx = ball[4 * j];
+            double by = ball[4 * j + 1];
+            double bz = ball[4 * j + 2];
+            dx = pair.rxx * bx + pair.rxy * by + pair.rxz * bz + pair.tx - p.ball[4 * i];
+            dy = pair.ryx * bx + pair.ryy * by + pair.ryz * bz + pair.ty - p.ball[4 * i + 1];
+            dz = pair.rzx * bx + pair.rzy * by + pair.rzz * bz + pair.tz - p.ball[4 * i + 2];
         }
         pair.measure(dx, dy, dz, noMoreThan);
+    }
+
+    private void takeOrBound() {
         if (pair.boundOnly) {
             least = Math.min(least, pair.distance);
+        } else if (pair.distance < distance) {
+            take(pair.distance);
         }
     }
 
@@ -509,43 +539,164 @@ public final class Gauge {
     }
 
     private int bestCorners;
-    private final double[] bestSpots = new double[SPOTS];
+    private final double[] bestSpots = new double[Recall.SPOTS];
 
-    private void keep(int slot, Solid p, Solid q) {
-        knownP[slot] = p;
-        knownQ[slot] = q;
-        knownI[slot] = bestI;
-        knownJ[slot] = bestJ;
-        knownCorners[slot] = bestCorners;
-        System.arraycopy(bestSpots, 0, knownSpots, slot * SPOTS, 6 * bestCorners);
-        knownNormal[3 * slot] = nx;
-        knownNormal[3 * slot + 1] = ny;
-        knownNormal[3 * slot + 2] = nz;
+    private void keep(Recall recall, Solid p, Solid q) {
+        if (!recall.isOf(p, q)) {
+            recall.p = p;
+            recall.q = q;
+            recall.count = -1;
+        }
+        Recall.here(pair, recall.last);
+        recall.distance = distance;
+        recall.outside = !inside;
+        if (bestI >= 0) {
+            recall.i = bestI;
+            recall.j = bestJ;
+            recall.corners = bestCorners;
+            System.arraycopy(bestSpots, 0, recall.spots, 0, 6 * bestCorners);
+            recall.nx = nx;
+            recall.ny = ny;
+            recall.nz = nz;
+        }
     }
 
     // ---- several pieces ---------------------------------------------------------------------------------
 
-    private void search(Solid p, Solid q, double noMoreThan, int slot) {
-        int skipI = -1;
-        int skipJ = -1;
-        if (slot >= 0 && p.guards == 0 && q.guards == 0) {
-            skipI = knownI[slot];
-            skipJ = knownJ[slot];
-            pieces(p, skipI, q, skipJ, noMoreThan, slot);
-            if (!pair.boundOnly) {
-                take(pair.distance);
+    private void search(Solid p, Solid q, double noMoreThan, @Nullable Recall known, double step) {
+        seedI = -1;
+        seedJ = -1;
+        ahead = 0;
+        front = null;
+        nx = 0;
+        ny = 0;
+        nz = 0;
+        boolean deep = p.deepRoot >= 0 || q.deepRoot >= 0;
+        settled = SETTLED_SHARE * (p.radius + q.radius);
+        if (known != null) {
+            nx = known.nx;
+            ny = known.ny;
+            nz = known.nz;
+            if (!p.guards(known.i) && !q.guards(known.j)) {
+                seedI = known.i;
+                seedJ = known.j;
+                pieces(p, seedI, q, seedJ, noMoreThan, known);
+                seedMm = pair.distance;
+                if (!pair.boundOnly) {
+                    take(seedMm);
+                }
+            }
+            if (bestI >= 0 && (distance > 0 || !deep) && betweenSlab(p, q, known)) {
+                return;
+            }
+            if (known.count >= 0 && followFront(p, q, noMoreThan, known, deep)) {
+                return;
+            }
+            double size = p.radius + q.radius;
+            double further = STEPS_AHEAD * step + LEAST_AHEAD_SHARE * size;
+            if (further <= MOST_AHEAD_SHARE * size) {
+                ahead = further;
+                front = known;
+                front.begin(pair);
+            } else {
+                known.count = -1;
             }
         }
+        least = seedI >= 0 ? Math.max(seedMm, noMoreThan) : Double.POSITIVE_INFINITY;
         height = 0;
         push(p.root, q.root, pair.boxes(p, p.root, q, q.root), Double.NEGATIVE_INFINITY);
-        walk(p, q, noMoreThan, slot, skipI, skipJ);
-        if (Math.min(distance, least) <= 0) {
-            // What lies inside other pieces matters only once those are touched.
+        walk(p, q, noMoreThan, known);
+        if (front != null) {
+            front.end(least);
+            front = null;
+            ahead = 0;
+        }
+        if (deep && Math.min(distance, least) <= 0) {
+            // What lies inside other pieces matters only once those are touched. A front knows nothing of it.
+            if (known != null) {
+                known.count = -1;
+            }
             pushDeep(p, p.deepRoot, q, q.root);
             pushDeep(p, p.root, q, q.deepRoot);
             pushDeep(p, p.deepRoot, q, q.deepRoot);
-            walk(p, q, noMoreThan, slot, skipI, skipJ);
+            walk(p, q, noMoreThan, known);
         }
+    }
+
+    private final Slab slabP = new Slab();
+    private final Slab slabQ = new Slab();
+
+    /** Measures only what reaches between two planes across the best normal; returns whether that settles the pair. */
+    private boolean betweenSlab(Solid p, Solid q, Recall known) {
+        if (known.broad > 0) {
+            known.broad--;
+            return false;
+        }
+        double x = nx;
+        double y = ny;
+        double z = nz;
+        double bx = -(pair.rxx * x + pair.ryx * y + pair.rzx * z);
+        double by = -(pair.rxy * x + pair.ryy * y + pair.rzy * z);
+        double bz = -(pair.rxz * x + pair.ryz * y + pair.rzz * z);
+        double across = x * pair.tx + y * pair.ty + z * pair.tz;
+        double high = slabP.furthest(p, x, y, z, pair.high(p, bestI, x, y, z));
+        double low = slabQ.furthest(q, bx, by, bz, across - pair.low(q, bestJ, x, y, z));
+        // Only pieces less than this far behind the foremost of their solid can be nearer.
+        double room = distance - (across - low - high);
+        if (room <= settled) {
+            return true;
+        }
+        if (!slabP.collect(p, x, y, z, high - room)
+                || !slabQ.collect(q, bx, by, bz, low - room)
+                || slabP.count * slabQ.count > Math.min(MOST_BETWEEN, MOST_BETWEEN_SHARE * p.pieces() * q.pieces())) {
+            known.broad = BROAD_REST;
+            return false;
+        }
+        for (int k = 0; k < slabP.count; k++) {
+            for (int l = 0; l < slabQ.count; l++) {
+                double bound = across - slabQ.reach[l] - slabP.reach[k];
+                if (bound < distance && (slabP.piece[k] != seedI || slabQ.piece[l] != seedJ)) {
+                    pieces(p, slabP.piece[k], q, slabQ.piece[l], distance, known);
+                    takeOrBound();
+                }
+            }
+        }
+        return distance > 0 || (p.deepRoot < 0 && q.deepRoot < 0);
+    }
+
+    /** Looks at what the front says may be near; returns whether that proves the distance. */
+    private boolean followFront(Solid p, Solid q, double noMoreThan, Recall known, boolean deep) {
+        double moved = Recall.moved(pair, known.base, q);
+        double rest = known.rest - moved;
+        if (!(rest >= Math.min(distance, noMoreThan))) {
+            return false;
+        }
+        height = 0;
+        int count = known.count;
+        for (int k = 0; k < count; k++) {
+            double bound = known.bound[k] - moved;
+            double limit = Math.min(distance - settled, noMoreThan);
+            if (bound >= limit) {
+                least = Math.min(least, bound);
+                continue;
+            }
+            int i = known.nodeI[k];
+            int j = known.nodeJ[k];
+            if (p.child[i] >= 0 || q.child[j] >= 0) {
+                push(i, j, bound, Double.NEGATIVE_INFINITY);
+                continue;
+            }
+            int pieceI = ~p.child[i];
+            int pieceJ = ~q.child[j];
+            if (pieceI != seedI || pieceJ != seedJ) {
+                double[] along = known.along;
+                pieces(p, pieceI, q, pieceJ, limit, known, along[3 * k], along[3 * k + 1], along[3 * k + 2]);
+                takeOrBound();
+            }
+        }
+        walk(p, q, noMoreThan, known);
+        least = Math.min(least, rest);
+        return !(deep && Math.min(distance, least) <= 0);
     }
 
     private void pushDeep(Solid p, int i, Solid q, int j) {
@@ -554,19 +705,19 @@ public final class Gauge {
         }
     }
 
-    private void walk(Solid p, Solid q, double noMoreThan, int slot, int skipI, int skipJ) {
+    private void walk(Solid p, Solid q, double noMoreThan, @Nullable Recall known) {
         while (height > 0) {
             height--;
             int i = stackI[height];
             int j = stackJ[height];
             double clamp = stackClamp[height];
-            double limit = Math.min(distance, noMoreThan);
+            double limit = Math.min(distance - settled, noMoreThan) + ahead;
             if (stackBound[height] >= limit) {
                 least = Math.min(least, stackBound[height]);
                 continue;
             }
             if (p.clusterCount[i] > 0 && q.clusterCount[j] > 0) {
-                clusters(p, i, q, j, clamp, noMoreThan, slot, skipI, skipJ);
+                clusters(p, i, q, j, clamp, noMoreThan, known);
                 continue;
             }
             int pieceI = p.child[i] < 0 ? ~p.child[i] : p.guard[i];
@@ -576,11 +727,13 @@ public final class Gauge {
                 split(p, i, q, j, splitP, clamp, limit);
                 continue;
             }
-            if (pieceI == skipI && pieceJ == skipJ) {
+            if (pieceI == seedI && pieceJ == seedJ) {
+                note(i, j, seedMm, nx, ny, nz);
                 continue;
             }
-            pieces(p, pieceI, q, pieceJ, limit, slot);
+            pieces(p, pieceI, q, pieceJ, limit, known);
             if (pair.boundOnly) {
+                least = Math.min(least, pair.distance);
                 continue;
             }
             boolean guardI = p.child[i] >= 0;
@@ -600,53 +753,83 @@ public final class Gauge {
                 }
             }
             double value = Math.max(pair.distance, clamp);
+            note(i, j, value, pair.nx, pair.ny, pair.nz);
             if (value < distance) {
                 take(value);
             }
         }
     }
 
+    /** What lies under two nodes is at least so far apart: into the front that is being made, or out of the way. */
+    private void note(int i, int j, double bound, double x, double y, double z) {
+        if (front != null) {
+            front.add(i, j, bound, x, y, z);
+        } else {
+            least = Math.min(least, bound);
+        }
+    }
+
     /** Measures all pairs of pieces under two small nodes that one direction does not keep apart. */
-    private void clusters(
-            Solid p, int i, Solid q, int j, double clamp, double noMoreThan, int slot, int skipI, int skipJ) {
+    private void clusters(Solid p, int i, Solid q, int j, double clamp, double noMoreThan, @Nullable Recall known) {
         int fromI = p.clusterFirst[i];
         int toI = fromI + p.clusterCount[i];
         int fromJ = q.clusterFirst[j];
         int toJ = fromJ + q.clusterCount[j];
         boolean aimed = nx != 0 || ny != 0 || nz != 0;
+        Arrays.fill(cleared, Double.NEGATIVE_INFINITY);
+        int wide = toJ - fromJ;
+        boolean open = true;
         if (aimed) {
-            for (int k = fromJ; k < toJ; k++) {
-                low[k - fromJ] = pair.low(q, ~q.child[q.clustered[k]], nx, ny, nz);
+            open = clear(p, fromI, toI, q, fromJ, toJ, nx, ny, nz, Math.min(distance - settled, noMoreThan) + ahead);
+        }
+        if (open) {
+            // Along the line between the two middles, which is nearly the direction of all that is in there.
+            double[] u = p.box;
+            double[] v = q.box;
+            int a = Solid.BOX_NUMBERS * i;
+            int b = Solid.BOX_NUMBERS * j;
+            double dx = pair.rxx * v[b] + pair.rxy * v[b + 1] + pair.rxz * v[b + 2] + pair.tx - u[a];
+            double dy = pair.ryx * v[b] + pair.ryy * v[b + 1] + pair.ryz * v[b + 2] + pair.ty - u[a + 1];
+            double dz = pair.rzx * v[b] + pair.rzy * v[b + 1] + pair.rzz * v[b + 2] + pair.tz - u[a + 2];
+            double far = Math.sqrt(dx * dx + dy * dy + dz * dz);
+            if (far > 0) {
+                clear(
+                        p,
+                        fromI,
+                        toI,
+                        q,
+                        fromJ,
+                        toJ,
+                        dx / far,
+                        dy / far,
+                        dz / far,
+                        Math.min(distance - settled, noMoreThan) + ahead);
             }
-            for (int k = fromI; k < toI; k++) {
-                high[k - fromI] = pair.high(p, ~p.child[p.clustered[k]], nx, ny, nz);
-            }
-        } else {
-            Arrays.fill(low, Double.NEGATIVE_INFINITY);
-            Arrays.fill(high, 0);
         }
         for (int k = fromI; k < toI; k++) {
             for (int l = fromJ; l < toJ; l++) {
-                double limit = Math.min(distance, noMoreThan);
-                double along = low[l - fromJ] - high[k - fromI];
-                if (along >= limit) {
-                    least = Math.min(least, along);
+                double limit = Math.min(distance - settled, noMoreThan);
+                double bound = cleared[(k - fromI) * wide + l - fromJ];
+                if (bound >= limit + ahead) {
+                    least = Math.min(least, bound);
                     continue;
                 }
                 int leafI = p.clustered[k];
                 int leafJ = q.clustered[l];
                 int pieceI = ~p.child[leafI];
                 int pieceJ = ~q.child[leafJ];
-                if (pieceI == skipI && pieceJ == skipJ) {
+                if (pieceI == seedI && pieceJ == seedJ) {
+                    note(leafI, leafJ, seedMm, nx, ny, nz);
                     continue;
                 }
-                double boxes = pair.boxes(p, leafI, q, leafJ, 0, 0, 0, limit);
-                if (boxes >= limit) {
-                    least = Math.min(least, boxes);
+                if (bound >= limit) {
+                    // What lies within the front's reach only need not be measured for it.
+                    note(leafI, leafJ, bound, clearX, clearY, clearZ);
                     continue;
                 }
-                pieces(p, pieceI, q, pieceJ, limit, slot);
+                pieces(p, pieceI, q, pieceJ, limit, known);
                 double value = Math.max(pair.distance, clamp);
+                note(leafI, leafJ, value, pair.nx, pair.ny, pair.nz);
                 if (!pair.boundOnly && value < distance) {
                     take(value);
                 }
@@ -654,8 +837,36 @@ public final class Gauge {
         }
     }
 
+    /** Bounds all pairs of pieces of two clusters along one direction; returns whether some are not clear of a limit. */
+    private boolean clear(
+            Solid p, int fromI, int toI, Solid q, int fromJ, int toJ, double x, double y, double z, double limit) {
+        clearX = x;
+        clearY = y;
+        clearZ = z;
+        boolean open = false;
+        for (int l = fromJ; l < toJ; l++) {
+            low[l - fromJ] = pair.low(q, ~q.child[q.clustered[l]], x, y, z);
+        }
+        int at = 0;
+        for (int k = fromI; k < toI; k++) {
+            double high = pair.high(p, ~p.child[p.clustered[k]], x, y, z);
+            for (int l = 0; l < toJ - fromJ; l++) {
+                double along = low[l] - high;
+                if (along > cleared[at]) {
+                    cleared[at] = along;
+                }
+                open |= cleared[at] < limit;
+                at++;
+            }
+        }
+        return open;
+    }
+
+    private double clearX;
+    private double clearY;
+    private double clearZ;
+    private final double[] cleared = new double[Solid.CLUSTER * Solid.CLUSTER];
     private final double[] low = new double[Solid.CLUSTER];
-    private final double[] high = new double[Solid.CLUSTER];
 
     private void split(Solid p, int i, Solid q, int j, boolean splitP, double clamp, double limit) {
         int i1 = splitP ? p.child[i] : i;

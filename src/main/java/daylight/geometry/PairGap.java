@@ -125,7 +125,7 @@ final class PairGap {
      * start if there is one; otherwise the direction given is (from A to B, A's frame, any length).
      *
      * @param noMoreThan a distance that is enough: when the true one is at least this, any bound from below that
-     *     is at least this may come back, with {@link #boundOnly} set and no spots
+     *     is at least this may come back, with {@link #boundOnly} set, the direction it was found along and no spots
      */
     void measure(double dx, double dy, double dz, double noMoreThan) {
         boundOnly = false;
@@ -195,6 +195,9 @@ final class PairGap {
             if (vw > 0 && vw / length - radii >= noMoreThan) {
                 corners = n;
                 distance = vw / length - radii;
+                nx = -vx / length;
+                ny = -vy / length;
+                nz = -vz / length;
                 boundOnly = true;
                 return;
             }

@@ -79,8 +79,8 @@ public final class Solid {
     final int[] clusterCount;
 
     final int[] clustered;
-    /** How many nodes have a guard. */
-    final int guards;
+    /** Whether each piece is a guard. */
+    private final boolean[] guarding;
 
     /** The closed parts of its meshes. */
     final ClosedMesh[] closed;
@@ -117,13 +117,12 @@ public final class Solid {
         this.closed = made.closed();
         this.inner = made.inner();
         this.sagitta = made.sagitta();
-        int guarded = 0;
+        this.guarding = new boolean[kind.length];
         for (int g : guard) {
             if (g >= 0) {
-                guarded++;
+                guarding[g] = true;
             }
         }
-        this.guards = guarded;
         this.clusterFirst = new int[child.length];
         this.clusterCount = new int[child.length];
         this.clustered = new int[kind.length];
@@ -240,6 +239,11 @@ public final class Solid {
     /** Returns by how much the solid may exceed the true shape, mm: zero where its pieces are exact. */
     public double sagittaMm() {
         return sagitta;
+    }
+
+    /** Whether a piece only stands for those under some node. */
+    boolean guards(int piece) {
+        return guarding[piece];
     }
 
     /** How large a node is, for choosing which to take apart. */

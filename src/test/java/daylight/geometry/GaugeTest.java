@@ -314,6 +314,45 @@ class GaugeTest {
     }
 
     @Test
+    void whatIsRememberedOfManyPiecesChangesNoDistance() {
+        // Small steps, so that fronts are made and followed; through contact and out again; a jump now and then.
+        Matrix4x3d here = new Matrix4x3d();
+        Matrix4x3d there = new Matrix4x3d();
+        long warmPairs = 0;
+        long coldPairs = 0;
+        for (int seed = 0; seed < 120; seed++) {
+            Samples samples = new Samples(seed);
+            Solid a = Solid.of(Parts.any(samples));
+            Solid b = Solid.of(samples.below(2) == 0 ? Parts.any(samples) : samples.shape(samples.kind(), 40));
+            Pose start = samples.pose(60);
+            Direction axis = samples.direction();
+            double speed = samples.below(2) == 0 ? 0.05 : 1.5;
+            double size = a.radiusMm() + b.radiusMm();
+            Gauge warmGauge = new Gauge();
+            Gauge coldGauge = new Gauge();
+            for (int step = 0; step < 60; step++) {
+                int at = step == 40 ? 400 : step;
+                Pose moving = Samples.turned(
+                        axis, 0.0005 * speed * at, new Spot(speed * at - 80, 0.3 * speed * at, 130 - speed * at));
+                double warm = warmGauge.measure(a, start.into(here), b, moving.into(there));
+                Proximity cold = coldGauge.proximity(a, start, b, moving);
+                assertThat(warm)
+                        .as("seed %s step %s", seed, step)
+                        .isCloseTo(cold.distanceMm(), within(2 * SHARE * size));
+                Vector3d onA = warmGauge.onA(new Vector3d());
+                Vector3d onB = warmGauge.onB(new Vector3d());
+                Vector3d along = warmGauge.normal(new Vector3d()).mul(warm);
+                assertThat(onB.sub(onA).sub(along).length())
+                        .as("seed %s step %s", seed, step)
+                        .isLessThan(SHARE * (size + 200));
+            }
+            warmPairs += warmGauge.piecePairs() + warmGauge.nodePairs();
+            coldPairs += coldGauge.piecePairs() + coldGauge.nodePairs();
+        }
+        assertThat(warmPairs).as("work, against %s afresh", coldPairs).isLessThan(coldPairs * 2 / 3);
+    }
+
+    @Test
     void onlyABoundIsNeededWhenFarEnough() {
         Shape a = new Shape.Box(Spot.ORIGIN, Direction.FORWARD, Direction.LEFT, 10, 10, 10);
         Shape b = new Shape.Box(new Spot(100, 3, 0), Direction.FORWARD, Direction.LEFT, 10, 10, 10);

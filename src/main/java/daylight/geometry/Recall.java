@@ -1,0 +1,151 @@
+package daylight.geometry;
+
+import java.util.Arrays;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What a {@link Gauge} remembers of one pair of solids: where they were closest, and a front: the pairs of tree nodes
+ * that came near, each with a bound, and one bound for everything else.
+ *
+ * <p>When a pair has moved by no more than some length since its front was made, every bound has fallen by no more than
+ * that length. While the bound of everything else stays above the distance found in the front, nothing else can be
+ * nearer: that is proved, so a front saves work and changes no distance.
+ *
+ * @see "Mirtich, Timewarp rigid body simulation, SIGGRAPH 2000, for bounds that age; Ehmann and Lin, Accurate and fast
+ *     proximity queries between polyhedra, Computer Graphics Forum 20 (2001), for the front"
+ */
+final class Recall {
+    static final int SPOTS = 24;
+    private static final int MOST = 768;
+    /** What rounding may take from a moved bound, as a share of the lengths in it. */
+    private static final double ROUNDING_SHARE = 1e-13;
+
+    @Nullable
+    Solid p;
+
+    @Nullable
+    Solid q;
+    /** Pieces that were closest. */
+    int i;
+
+    int j;
+    /** Their last simplex. */
+    int corners;
+
+    final double[] spots = new double[SPOTS];
+    double nx;
+    double ny;
+    double nz;
+    /** Where Q lay in P's frame when last measured. */
+    final double[] last = new double[12];
+    /** A distance that the two had at least then, mm. */
+    double distance;
+    /** Whether neither had a member inside a closed mesh of the other. */
+    boolean outside;
+
+    /** For how many more times too much lies between the planes across the normal for that to be worth a try. */
+    int broad;
+
+    /** Entries of the front; -1 when there is none. */
+    int count = -1;
+
+    int[] nodeI = new int[0];
+    int[] nodeJ = new int[0];
+    double[] bound = new double[0];
+    /** The direction along which each is bounded, P's frame: a good one to begin with. */
+    double[] along = new double[0];
+
+    /** A distance that nothing outside the front falls below, where {@link #base} says. */
+    double rest;
+
+    final double[] base = new double[12];
+
+    boolean isOf(Solid one, Solid two) {
+        return p == one && q == two;
+    }
+
+    /** Notes where Q lies in P now. */
+    static void here(PairGap pair, double[] into) {
+        into[0] = pair.rxx;
+        into[1] = pair.rxy;
+        into[2] = pair.rxz;
+        into[3] = pair.ryx;
+        into[4] = pair.ryy;
+        into[5] = pair.ryz;
+        into[6] = pair.rzx;
+        into[7] = pair.rzy;
+        into[8] = pair.rzz;
+        into[9] = pair.tx;
+        into[10] = pair.ty;
+        into[11] = pair.tz;
+    }
+
+    /** Returns a length, mm, by which no spot of Q has moved further in P's frame since a place was noted. */
+    static double moved(PairGap pair, double[] from, Solid q) {
+        double xx = pair.rxx - from[0];
+        double xy = pair.rxy - from[1];
+        double xz = pair.rxz - from[2];
+        double yx = pair.ryx - from[3];
+        double yy = pair.ryy - from[4];
+        double yz = pair.ryz - from[5];
+        double zx = pair.rzx - from[6];
+        double zy = pair.rzy - from[7];
+        double zz = pair.rzz - from[8];
+        double x = xx * q.centreX + xy * q.centreY + xz * q.centreZ + pair.tx - from[9];
+        double y = yx * q.centreX + yy * q.centreY + yz * q.centreZ + pair.ty - from[10];
+        double z = zx * q.centreX + zy * q.centreY + zz * q.centreZ + pair.tz - from[11];
+        // The difference of two rotations stretches nothing by more than its Frobenius norm over the root of two.
+        double turn = Math.sqrt(
+                0.5 * (xx * xx + xy * xy + xz * xz + yx * yx + yy * yy + yz * yz + zx * zx + zy * zy + zz * zz));
+        double lengths = q.radius + Math.abs(pair.tx) + Math.abs(pair.ty) + Math.abs(pair.tz);
+        return Math.sqrt(x * x + y * y + z * z) + q.radius * turn + ROUNDING_SHARE * lengths;
+    }
+
+    /** Begins a front at where Q lies now. */
+    void begin(PairGap pair) {
+        here(pair, base);
+        count = 0;
+        rest = Double.POSITIVE_INFINITY;
+    }
+
+    /** Adds two nodes and a distance that nothing under them falls below, found along x, y, z. */
+    void add(int one, int two, double least, double x, double y, double z) {
+        if (least >= rest) {
+            return;
+        }
+        if (count == MOST) {
+            rest = Math.min(rest, least);
+            return;
+        }
+        if (count == bound.length) {
+            int length = Math.min(MOST, Math.max(16, 2 * count));
+            nodeI = Arrays.copyOf(nodeI, length);
+            nodeJ = Arrays.copyOf(nodeJ, length);
+            bound = Arrays.copyOf(bound, length);
+            along = Arrays.copyOf(along, 3 * length);
+        }
+        along[3 * count] = x;
+        along[3 * count + 1] = y;
+        along[3 * count + 2] = z;
+        bound[count] = least;
+        nodeI[count] = one;
+        nodeJ[count] = two;
+        count++;
+    }
+
+    /** Ends the front: nothing else is nearer than {@code least}. Entries that say no more are dropped. */
+    void end(double least) {
+        rest = Math.min(rest, least);
+        int kept = 0;
+        for (int k = 0; k < count; k++) {
+            if (bound[k] < rest) {
+                bound[kept] = bound[k];
+                System.arraycopy(along, 3 * k, along, 3 * kept, 3);
+                nodeI[kept] = nodeI[k];
+                nodeJ[kept] = nodeJ[k];
+                kept++;
+            }
+        }
+        count = kept;
+    }
+}
