@@ -195,7 +195,7 @@ final class FloorSearch {
         firstDirection = ++directions;
         latestDirection = 0;
         boolean quick = enough < Double.POSITIVE_INFINITY;
-        boolean start = quick && startI >= 0 && p.guards == 0 && q.guards == 0;
+        boolean start = quick && startI >= 0 && !p.guards(startI) && !q.guards(startJ);
         if (start && !holds(p, startI, q, startJ, enough, 0, 0, true)) {
             return Double.NEGATIVE_INFINITY;
         }
