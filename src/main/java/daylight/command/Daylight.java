@@ -47,6 +47,7 @@ public final class Daylight {
     public static int run(List<String> words, Terminal terminal, Window window) {
         Daylight daylight = new Daylight();
         CommandLine line = new CommandLine(daylight);
+        line.addSubcommand(new Measure(terminal));
         line.addSubcommand(new Gaps(terminal));
         line.addSubcommand(new Hoses(terminal));
         line.addSubcommand(new Travel(terminal));
