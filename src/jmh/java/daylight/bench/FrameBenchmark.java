@@ -1,8 +1,8 @@
 package daylight.bench;
 
-import daylight.car.CarFile;
 import daylight.car.CarFileException;
 import daylight.clearance.Asked;
+import daylight.survey.MeasuredCar;
 import java.nio.file.Path;
 import java.util.concurrent.TimeUnit;
 import org.openjdk.jmh.annotations.Benchmark;
@@ -37,7 +37,7 @@ public class FrameBenchmark {
     @Setup
     public void open() throws CarFileException {
         Path file = Path.of("demo/harbour-pickup.yaml");
-        model.adopt(OpenCar.of(file, CarFile.read(file)));
+        model.adopt(OpenCar.of(file, MeasuredCar.read(file).car()));
         jobs.finish();
         model.choose(model.shownRows().get(0));
     }

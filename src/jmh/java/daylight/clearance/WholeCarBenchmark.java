@@ -1,9 +1,9 @@
 package daylight.clearance;
 
 import daylight.car.Car;
-import daylight.car.CarFile;
 import daylight.geometry.Shape;
 import daylight.geometry.Spot;
+import daylight.survey.MeasuredCar;
 import daylight.units.Progress;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -43,7 +43,7 @@ public class WholeCarBenchmark {
     /** Reads the car and answers it once. */
     @Setup(Level.Trial)
     public void read() throws Exception {
-        car = CarFile.read(Path.of(file));
+        car = MeasuredCar.read(Path.of(file)).car();
         answered = GapSearch.of(car, asked());
         answered.run(Progress.SILENT);
     }

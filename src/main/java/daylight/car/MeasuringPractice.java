@@ -16,6 +16,7 @@ import java.util.Optional;
  * @param hookMm play and wear of the end hook
  * @param pointingMm within what the eye or a bob finds a point
  * @param tapeLengthMm how long the tape is
+ * @param reachMm how far a tape runs straight under a car before something stands in its way
  * @param tape the tape's own error limit, by its class
  * @param levelStepRad step of the digital level
  * @param levelWithinRad its error limit
@@ -28,6 +29,7 @@ public record MeasuringPractice(
         double hookMm,
         double pointingMm,
         double tapeLengthMm,
+        double reachMm,
         TapeClass tape,
         double levelStepRad,
         double levelWithinRad,
@@ -87,6 +89,10 @@ public record MeasuringPractice(
         double hook = within(tape, "hook");
         double pointing = within(tape, "pointing");
         double length = tape.positive("length", "Write how long the tape is.");
+        Fields far = Fields.of(in, tape.need("reach", "Add it.").orElse(root), "the reach");
+        double reach = far.positive("length", "Write how far a tape runs straight.");
+        far.text("source", "Say where it comes from.");
+        far.close();
         Optional<YamlNode> word = tape.need("class", "Write the tape's class.");
         tape.close();
         Map<String, TapeClass> classes = classes(in, top);
@@ -111,7 +117,7 @@ public record MeasuringPractice(
             throw new CarFileException(in.complaints());
         }
         return new MeasuringPractice(
-                inchStep, metricStep, hook, pointing, length, chosen, levelStep, levelWithin, mirror, rim);
+                inchStep, metricStep, hook, pointing, length, reach, chosen, levelStep, levelWithin, mirror, rim);
     }
 
     private static Map<String, TapeClass> classes(Reading in, Fields top) {

@@ -10,7 +10,7 @@
  *
  * <pre>{@code
  * try {
- *     Car car = CarFile.read(Path.of("demo/harbour-pickup.yaml"));
+ *     Car car = CarFile.read(Path.of("demo/kit-roadster.yaml"));
  *     car.parts().forEach(part -> show(part.name(), part.body(), part.shape()));
  * } catch (CarFileException e) {
  *     e.complaints().forEach(complaint -> tell(complaint.toString()));

@@ -30,7 +30,7 @@ public final class SurveyWords {
                 .collect(Collectors.joining("; "));
         return Optional.of(file + ": " + (suspects.size() == 1 ? "one reading" : suspects.size() + " readings")
                 + " cannot be right and " + (suspects.size() == 1 ? "is" : "are") + " left out: " + which
-                + ". daylight measure says more.");
+                + (which.endsWith("?") ? "" : ".") + " daylight measure says more.");
     }
 
     /** Returns what is wrong with a reading: {@code peg A to peg B reads 37 5/16, fits 36 5/16: an inch slip?}. */

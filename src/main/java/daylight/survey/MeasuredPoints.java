@@ -19,15 +19,11 @@ import java.util.Map;
  * @param document the file
  * @param sheet what was measured
  * @param defaults how good a reading is that does not say
- * @param tapeLengthMm how long the tape is, mm
+ * @param reachMm how far a tape runs straight, mm: nothing longer is proposed
  * @param adjustment what the survey made of it
  */
 public record MeasuredPoints(
-        CarDocument document,
-        MeasuringSheet sheet,
-        MeasuringDefaults defaults,
-        double tapeLengthMm,
-        Adjustment adjustment) {
+        CarDocument document, MeasuringSheet sheet, MeasuringDefaults defaults, double reachMm, Adjustment adjustment) {
     /** A point that the survey leaves this near to where the file has it is there: no tape reads a micrometre. */
     private static final double SAME_MM = 1e-3;
 
@@ -48,7 +44,7 @@ public record MeasuredPoints(
         MeasuringPractice practice = MeasuringPractice.shipped();
         MeasuringDefaults defaults = MeasuringDefaults.of(practice, sheet.inches());
         Adjustment adjustment = Survey.of(CarNetwork.of(sheet, defaults)).adjust(Survey.Datum.CAR_AXES, progress);
-        return new MeasuredPoints(document, sheet, defaults, practice.tapeLengthMm(), adjustment);
+        return new MeasuredPoints(document, sheet, defaults, practice.reachMm(), adjustment);
     }
 
     /** Returns where the points are that the file has elsewhere or not at all, mm. */
@@ -67,7 +63,7 @@ public record MeasuredPoints(
 
     /** Returns what could still be measured. */
     public List<Observation> candidates() {
-        return Candidates.all(adjustment, defaults, tapeLengthMm);
+        return Candidates.all(adjustment, defaults, reachMm);
     }
 
     /** Returns what the survey says to its builder. */

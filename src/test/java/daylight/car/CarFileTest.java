@@ -10,6 +10,7 @@ import daylight.geometry.Spot;
 import daylight.linkage.Linkage;
 import daylight.linkage.Mechanism;
 import daylight.linkage.Outcome;
+import daylight.survey.MeasuredCar;
 import java.io.IOException;
 import java.nio.ByteBuffer;
 import java.nio.ByteOrder;
@@ -290,7 +291,7 @@ class CarFileTest {
                 "right shackle: {mirror: left shackle, on: rear right shackle}",
                 "right shackle: {mirror: left shackle}");
         assertThat(shorter).isNotEqualTo(pickup);
-        Car read = CarFile.read("pickup.yaml", shorter);
+        Car read = MeasuredCar.of(CarDocument.of("pickup.yaml", shorter)).car();
         assertThat(read.part("left shackle").orElseThrow().body()).isEqualTo("rear left shackle");
         assertThat(read.part("right shackle").orElseThrow().body()).isEqualTo("rear right shackle");
     }
