@@ -11,14 +11,11 @@ import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.concurrent.Callable;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.ConcurrentLinkedQueue;
-import java.util.concurrent.ExecutionException;
-import java.util.concurrent.ExecutorService;
-import java.util.concurrent.Executors;
-import java.util.concurrent.Future;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.concurrent.atomic.AtomicLong;
+import java.util.stream.IntStream;
 
 /**
  * Finds every pair's least gap over the whole continuous travel of a car.
@@ -39,9 +36,9 @@ public final class GapSearch {
     private final Car car;
     private final Asked asked;
     private final Tools tools;
-    private final IdentityHashMap<Car.Part, Scene.Made> earlier;
+    private final Optional<Scene> earlier;
     private final Map<Question, GapRow> known;
-    private volatile IdentityHashMap<Car.Part, Scene.Made> made = new IdentityHashMap<>();
+    private volatile Optional<Scene> ready = Optional.empty();
     private final Map<Question, GapRow> answered = new ConcurrentHashMap<>();
 
     /** Engines of one motion, lent to whichever thread needs one and handed back: making them costs more than using. */
@@ -90,12 +87,7 @@ public final class GapSearch {
         }
     }
 
-    private GapSearch(
-            Car car,
-            Asked asked,
-            Tools tools,
-            IdentityHashMap<Car.Part, Scene.Made> earlier,
-            Map<Question, GapRow> known) {
+    private GapSearch(Car car, Asked asked, Tools tools, Optional<Scene> earlier, Map<Question, GapRow> known) {
         this.car = car;
         this.asked = asked;
         this.tools = tools;
@@ -110,7 +102,7 @@ public final class GapSearch {
      *     such cars)
      */
     public static GapSearch of(Car car, Asked asked) {
-        return new GapSearch(car, asked, new Tools(Workspace.of(car).kinematics()), new IdentityHashMap<>(), Map.of());
+        return new GapSearch(car, asked, new Tools(Workspace.of(car).kinematics()), Optional.empty(), Map.of());
     }
 
     /**
@@ -120,7 +112,7 @@ public final class GapSearch {
     public GapSearch changed(Car to) {
         boolean sameMotion =
                 to.mechanisms().equals(car.mechanisms()) && to.allowances().equals(car.allowances());
-        return sameMotion ? new GapSearch(to, asked, tools, made, answered) : of(to, asked);
+        return sameMotion ? new GapSearch(to, asked, tools, ready, answered) : of(to, asked);
     }
 
     /**
@@ -131,55 +123,88 @@ public final class GapSearch {
      * @throws IllegalArgumentException if the car cannot be compiled (the reader of car files refuses such cars)
      */
     public Optional<GapTable> run(Progress progress) {
-        Scene scene = makeReady();
-        int workers = Math.max(1, Math.min(asked.threads(), scene.pairs.size()));
-        AtomicInteger next = new AtomicInteger();
-        AtomicInteger done = new AtomicInteger();
-        GapRow[] rows = new GapRow[scene.pairs.size()];
-        List<Callable<Long>> jobs = new ArrayList<>();
-        for (int w = 0; w < workers; w++) {
-            jobs.add(() -> {
+        try (Crew crew = new Crew(asked.threads())) {
+            Scene scene = makeReady(crew);
+            GapRow[] rows = new GapRow[scene.pairs.size()];
+            int[] order = order(scene);
+            AtomicInteger done = new AtomicInteger();
+            AtomicLong boxes = new AtomicLong();
+            crew.work(rows.length, next -> {
                 Kinematics engine = tools.engine();
                 Gauge gauge = tools.gauge();
                 try {
                     PairSearch search = new PairSearch(scene, asked, engine, gauge);
-                    for (int p = next.getAndIncrement(); p < rows.length; p = next.getAndIncrement()) {
-                        if (progress.cancelled()) {
-                            return search.boxes();
-                        }
-                        rows[p] = row(scene, search, scene.pairs.get(p));
+                    for (int n = next.getAsInt(); n < rows.length && !progress.cancelled(); n = next.getAsInt()) {
+                        rows[order[n]] = row(scene, search, scene.pairs.get(order[n]));
                         progress.at(done.incrementAndGet() / (double) rows.length, "looking at every pair");
                     }
-                    return search.boxes();
+                    boxes.addAndGet(search.boxes());
                 } finally {
                     tools.engines.add(engine);
                     tools.gauges.add(gauge);
                 }
             });
+            if (progress.cancelled()) {
+                return Optional.empty();
+            }
+            List<GapRow> sorted = new ArrayList<>(List.of(rows));
+            sorted.sort(TIGHTEST_FIRST);
+            GapTable.Work work = new GapTable.Work(scene.parts.size(), boxes.get(), tools.kinematics.positions());
+            return Optional.of(
+                    new GapTable(car.name(), sorted, scene.leftOut, asked.toleranceMm(), asked.watchMm(), work));
         }
-        long boxes = scene.pairs.isEmpty() ? 0 : runAll(jobs);
-        if (progress.cancelled()) {
-            return Optional.empty();
-        }
-        List<GapRow> sorted = new ArrayList<>(List.of(rows));
-        sorted.sort(TIGHTEST_FIRST);
-        GapTable.Work work = new GapTable.Work(scene.parts.size(), boxes, tools.kinematics.positions());
-        return Optional.of(new GapTable(car.name(), sorted, scene.leftOut, asked.toleranceMm(), asked.watchMm(), work));
     }
 
-    private Scene makeReady() {
-        Kinematics engine = tools.engine();
+    /** The order in which pairs are looked at: the laborious first, so that no thread is left with one at the end. */
+    private int[] order(Scene scene) {
+        double[] labour = new double[scene.pairs.size()];
+        for (int p = 0; p < labour.length; p++) {
+            Scene.Pair pair = scene.pairs.get(p);
+            if (scene.apartMm(pair) < asked.watchMm()) {
+                labour[p] = (double) scene.solids[pair.a()].pieces() * scene.solids[pair.b()].pieces();
+            }
+        }
+        return IntStream.range(0, labour.length)
+                .boxed()
+                .sorted(Comparator.comparingDouble(p -> -labour[p]))
+                .mapToInt(Integer::intValue)
+                .toArray();
+    }
+
+    private Scene makeReady(Crew crew) {
+        List<Car.Part> parts = car.parts();
+        Scene.Made[] made = new Scene.Made[parts.size()];
+        IdentityHashMap<Car.Part, Scene.Made> before = new IdentityHashMap<>();
+        earlier.ifPresent(scene -> {
+            for (Scene.Made part : scene.made) {
+                before.put(part.part(), part);
+            }
+        });
+        List<Integer> fresh = new ArrayList<>();
+        for (int p = 0; p < made.length; p++) {
+            Scene.Made known = before.get(parts.get(p));
+            if (known == null) {
+                fresh.add(p);
+            } else {
+                made[p] = known;
+            }
+        }
+        crew.work(fresh.size(), next -> {
+            Kinematics engine = tools.engine();
+            try {
+                for (int n = next.getAsInt(); n < fresh.size(); n = next.getAsInt()) {
+                    made[fresh.get(n)] = Scene.make(parts.get(fresh.get(n)), engine);
+                }
+            } finally {
+                tools.engines.add(engine);
+            }
+        });
         Gauge gauge = tools.gauge();
         try {
-            Scene scene = Scene.of(car, engine, earlier, gauge);
-            IdentityHashMap<Car.Part, Scene.Made> now = new IdentityHashMap<>();
-            for (Scene.Made part : scene.made) {
-                now.put(part.part(), part);
-            }
-            made = now;
+            Scene scene = Scene.of(car, tools.kinematics.workspace(), made, earlier, gauge);
+            ready = Optional.of(scene);
             return scene;
         } finally {
-            tools.engines.add(engine);
             tools.gauges.add(gauge);
         }
     }
@@ -192,27 +217,5 @@ public final class GapSearch {
         }
         answered.put(question, row);
         return row;
-    }
-
-    private static long runAll(List<Callable<Long>> jobs) {
-        ExecutorService pool = Executors.newFixedThreadPool(jobs.size(), task -> {
-            Thread thread = new Thread(task, "gap search");
-            thread.setDaemon(true);
-            return thread;
-        });
-        try {
-            long total = 0;
-            for (Future<Long> future : pool.invokeAll(jobs)) {
-                total += future.get();
-            }
-            return total;
-        } catch (InterruptedException e) {
-            Thread.currentThread().interrupt();
-            throw new IllegalStateException("the gap search was interrupted", e);
-        } catch (ExecutionException e) {
-            throw new IllegalStateException("the gap search failed; please report this car file", e.getCause());
-        } finally {
-            pool.shutdownNow();
-        }
     }
 }

@@ -6,6 +6,7 @@ import daylight.geometry.Wander;
 import daylight.motion.DriverBox;
 import daylight.motion.Kinematics;
 import java.util.Arrays;
+import java.util.List;
 import org.joml.Matrix4x3dc;
 
 /**
@@ -14,14 +15,26 @@ import org.joml.Matrix4x3dc;
  * its motion is bounded.
  */
 final class Sweeps {
-    /** A box of handle values is halved until no spot of the part strays further than this in it, mm. */
+    /** A box of handle values is halved until no spot of the part can reach further than this beyond the room seen, mm. */
     private static final double FINE_MM = 30;
     /** Halvings of one range after which the room is taken as it is, or as unbounded when nothing is proved. */
     private static final int DEEPEST = 6;
 
     private static final int ROOM = 6;
 
-    private Sweeps() {}
+    /** Handles whose ends are all looked at together; further ones stay at their lower ends. */
+    private static final int MOST_CORNERS = 4;
+
+    private final Kinematics kinematics;
+    private final Solid solid;
+    private final int body;
+    private final double[] offsets;
+    private final Wander wander = new Wander();
+    /** The room put together so far; what the part was seen to reach; and the room of one box. */
+    private final double[] room = new double[ROOM];
+
+    private final double[] seen = new double[ROOM];
+    private final double[] here = new double[ROOM];
 
     /** Along each of the car's axes the least and the greatest coordinate that a part reaches, mm. */
     record Room(double lowX, double lowY, double lowZ, double highX, double highY, double highZ) {
@@ -37,29 +50,56 @@ final class Sweeps {
 
     /** Returns the room that a solid on a body sweeps. */
     static Room room(Kinematics kinematics, Solid solid, int body) {
-        double[] room = new double[ROOM];
-        Arrays.fill(room, 0, 3, Double.POSITIVE_INFINITY);
-        Arrays.fill(room, 3, ROOM, Double.NEGATIVE_INFINITY);
+        Sweeps sweeps = new Sweeps(kinematics, solid, body);
         DriverBox whole = kinematics.workspace().whole(body, body);
-        double[] offsets = new double[kinematics.workspace().plays(body).size()];
-        add(kinematics, solid, body, whole, offsets, new Wander(), room, 0);
+        sweeps.visitCorners(whole);
+        sweeps.add(whole);
+        double[] room = sweeps.room;
         return new Room(room[0], room[1], room[2], room[3], room[4], room[5]);
     }
 
-    private static void add(
-            Kinematics kinematics,
-            Solid solid,
-            int body,
-            DriverBox box,
-            double[] offsets,
-            Wander wander,
-            double[] rooms,
-            int at) {
-        boolean proved = kinematics.fill(body, box, offsets, wander) == Kinematics.Reach.PROVED;
+    private Sweeps(Kinematics kinematics, Solid solid, int body) {
+        this.kinematics = kinematics;
+        this.solid = solid;
+        this.body = body;
+        this.offsets = new double[kinematics.workspace().plays(body).size()];
+        for (double[] each : List.of(room, seen, here)) {
+            clear(each);
+        }
+    }
+
+    private static void clear(double[] room) {
+        Arrays.fill(room, 0, 3, Double.POSITIVE_INFINITY);
+        Arrays.fill(room, 3, ROOM, Double.NEGATIVE_INFINITY);
+    }
+
+    /** Looks at the corners of the travel first: most of the room is then known, and what is inside it needs no care. */
+    private void visitCorners(DriverBox whole) {
+        double[] values = new double[kinematics.workspace().handles().size()];
+        int corners = 1 << Math.min(whole.size(), MOST_CORNERS);
+        for (int c = 0; c < corners; c++) {
+            whole.centreInto(values);
+            for (int i = 0; i < whole.size(); i++) {
+                values[whole.handle(i)] += ((c >> i & 1) == 0 ? -1 : 1) * whole.half(i);
+            }
+            if (kinematics.fillAt(body, values, offsets, wander)) {
+                grow(wander.centre(), 0, seen);
+            }
+        }
+    }
+
+    private void add(DriverBox box) {
+        Kinematics.Reach reach = kinematics.fill(body, box, offsets, wander);
         Spot middle = solid.centre();
-        double stray =
-                proved ? wander.stray(middle.x(), middle.y(), middle.z(), solid.radiusMm()) : Double.POSITIVE_INFINITY;
-        if (stray > FINE_MM) {
+        double stray = reach == Kinematics.Reach.PROVED
+                ? wander.stray(middle.x(), middle.y(), middle.z(), solid.radiusMm())
+                : Double.POSITIVE_INFINITY;
+        if (reach != Kinematics.Reach.NOT_REACHED) {
+            grow(wander.centre(), 0, seen);
+        }
+        clear(here);
+        grow(wander.centre(), stray, here);
+        if (!isNear(here)) {
             int split = -1;
             for (int i = 0; i < box.size(); i++) {
                 if (box.splits(i) && box.level(i) < DEEPEST && (split < 0 || box.level(i) < box.level(split))) {
@@ -67,15 +107,28 @@ final class Sweeps {
                 }
             }
             if (split >= 0) {
-                add(kinematics, solid, body, box.halved(split, 0), offsets, wander, rooms, at);
-                add(kinematics, solid, body, box.halved(split, 1), offsets, wander, rooms, at);
+                add(box.halved(split, 0));
+                add(box.halved(split, 1));
                 return;
             }
         }
-        grow(wander.centre(), solid, stray, rooms, at);
+        for (int c = 0; c < 3; c++) {
+            room[c] = Math.min(room[c], here[c]);
+            room[c + 3] = Math.max(room[c + 3], here[c + 3]);
+        }
     }
 
-    private static void grow(Matrix4x3dc pose, Solid solid, double stray, double[] rooms, int at) {
+    /** Whether a room goes no further than {@link #FINE_MM} beyond what the part was seen to reach. */
+    private boolean isNear(double[] a) {
+        for (int c = 0; c < 3; c++) {
+            if (!(a[c] >= seen[c] - FINE_MM) || !(a[c + 3] <= seen[c + 3] + FINE_MM)) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    private void grow(Matrix4x3dc pose, double stray, double[] into) {
         Spot low = solid.lowest();
         Spot high = solid.highest();
         double cx = (low.x() + high.x()) / 2;
@@ -90,11 +143,11 @@ final class Sweeps {
         double rx = Math.abs(pose.m00()) * hx + Math.abs(pose.m10()) * hy + Math.abs(pose.m20()) * hz + stray;
         double ry = Math.abs(pose.m01()) * hx + Math.abs(pose.m11()) * hy + Math.abs(pose.m21()) * hz + stray;
         double rz = Math.abs(pose.m02()) * hx + Math.abs(pose.m12()) * hy + Math.abs(pose.m22()) * hz + stray;
-        rooms[at] = Math.min(rooms[at], x - rx);
-        rooms[at + 1] = Math.min(rooms[at + 1], y - ry);
-        rooms[at + 2] = Math.min(rooms[at + 2], z - rz);
-        rooms[at + 3] = Math.max(rooms[at + 3], x + rx);
-        rooms[at + 4] = Math.max(rooms[at + 4], y + ry);
-        rooms[at + 5] = Math.max(rooms[at + 5], z + rz);
+        into[0] = Math.min(into[0], x - rx);
+        into[1] = Math.min(into[1], y - ry);
+        into[2] = Math.min(into[2], z - rz);
+        into[3] = Math.max(into[3], x + rx);
+        into[4] = Math.max(into[4], y + ry);
+        into[5] = Math.max(into[5], z + rz);
     }
 }
