@@ -1,6 +1,8 @@
 package daylight.car;
 
+import daylight.geometry.Cut;
 import daylight.geometry.Direction;
+import daylight.geometry.Flat;
 import daylight.geometry.Shape;
 import daylight.geometry.Spot;
 import daylight.linkage.Mechanism;
@@ -30,6 +32,8 @@ import java.util.Optional;
  * @param mirrorChecks points measured on a side that is a mirror of the other; they check it and move nothing
  * @param hoses flexible lines (brake hose, fuel line, clutch line, wiring loom), in file order
  * @param judgedBy what the car is inspected against
+ * @param metal what is known of the plates among the parts for cutting them
+ * @param trials changes that the builder wants to try
  */
 public record Car(
         String name,
@@ -49,7 +53,9 @@ public record Car(
         List<Readout> readouts,
         List<Limit> limits,
         List<Hose> hoses,
-        JudgedBy judgedBy) {
+        JudgedBy judgedBy,
+        List<Metal> metal,
+        List<Trial> trials) {
 
     public Car {
         points = List.copyOf(points);
@@ -64,6 +70,8 @@ public record Car(
         readouts = List.copyOf(readouts);
         limits = List.copyOf(limits);
         hoses = List.copyOf(hoses);
+        metal = List.copyOf(metal);
+        trials = List.copyOf(trials);
     }
 
     /** Makes a car about which nothing more is known. */
@@ -97,7 +105,9 @@ public record Car(
                 List.of(),
                 List.of(),
                 List.of(),
-                JudgedBy.NOTHING);
+                JudgedBy.NOTHING,
+                List.of(),
+                List.of());
     }
 
     /** Returns the same car with other parts. */
@@ -120,7 +130,69 @@ public record Car(
                 readouts,
                 limits,
                 hoses,
-                judgedBy);
+                judgedBy,
+                metal,
+                trials);
+    }
+
+    /** Returns the same car with other pairs left out. */
+    public Car withExclusions(List<Exclusion> others) {
+        return new Car(
+                name,
+                reference,
+                datum,
+                inches,
+                points,
+                tape,
+                mechanisms,
+                parts,
+                allowances,
+                rules,
+                others,
+                about,
+                wheels,
+                mirrorChecks,
+                readouts,
+                limits,
+                hoses,
+                judgedBy,
+                metal,
+                trials);
+    }
+
+    /** Returns the same car with other flexible lines. */
+    public Car withHoses(List<Hose> others) {
+        return new Car(
+                name,
+                reference,
+                datum,
+                inches,
+                points,
+                tape,
+                mechanisms,
+                parts,
+                allowances,
+                rules,
+                exclusions,
+                about,
+                wheels,
+                mirrorChecks,
+                readouts,
+                limits,
+                others,
+                judgedBy,
+                metal,
+                trials);
+    }
+
+    /** Returns what is known of a plate for cutting it, if the part of that name is one. */
+    public Optional<Metal> metal(String part) {
+        return metal.stream().filter(plate -> plate.part().equals(part)).findFirst();
+    }
+
+    /** Returns the trial of that name, if there is one. */
+    public Optional<Trial> trial(String wanted) {
+        return trials.stream().filter(trial -> trial.name().equals(wanted)).findFirst();
     }
 
     /** Returns the part of that name, if there is one. */
@@ -206,6 +278,38 @@ public record Car(
             double nominalDiameterMm,
             double nominalWidthMm,
             double rimDiameterMm) {}
+
+    /**
+     * What is known of a plate besides its shape, for cutting it. Places are in the outline's coordinates, mm.
+     *
+     * @param part the part that is the plate
+     * @param drawn the plate as it was before its cuts
+     * @param cuts what has been cut off it, one after another; the part's shape is what is left
+     * @param welds edges of the drawn outline that are welded: no cut takes anything of them
+     * @param keep figures that have to stay, each of at least three corners
+     * @param edgeDistanceMm least distance from the centre of a hole to a cut edge, if said
+     */
+    public record Metal(
+            String part,
+            Shape.Plate drawn,
+            List<Cut> cuts,
+            List<Weld> welds,
+            List<List<Flat>> keep,
+            Optional<Double> edgeDistanceMm) {
+        public Metal {
+            cuts = List.copyOf(cuts);
+            welds = List.copyOf(welds);
+            keep = keep.stream().map(List::copyOf).toList();
+        }
+
+        /** A welded edge, from one corner to the other. */
+        public record Weld(String name, Flat from, Flat to) {}
+
+        /** Returns the same for a mirrored part. */
+        Metal mirrored(String image, Shape.Plate imageDrawn) {
+            return new Metal(image, imageDrawn, cuts, welds, keep, edgeDistanceMm);
+        }
+    }
 
     /** A distance read with a tape between two points, mm. */
     public record TapeReading(String from, String to, double readsMm, double withinMm) {}

@@ -88,7 +88,9 @@ final class CarReader {
         List<Car.Exclusion> exclusions =
                 top.maybe("exclusions").map(node -> exclusions(node, selectors)).orElse(List.of());
         Car.JudgedBy judgedBy = new JudgedByReader(in).read(top, lists);
-        top.maybe("trials").ifPresent(node -> group(node, "trials"));
+        List<Trial> trials = top.maybe("trials")
+                .map(node -> new TrialReader(in, spots, mechanisms, parts).read(node))
+                .orElse(List.of());
         top.maybe("hoses").ifPresent(node -> group(node, "hoses"));
         top.close();
         List<Mechanism> moving = in.clean(0) ? mechanisms.mechanisms() : List.of();
@@ -137,7 +139,9 @@ final class CarReader {
                 mechanisms.readouts(),
                 mechanisms.limits(),
                 parts.hoses(),
-                judgedBy);
+                judgedBy,
+                parts.metal(),
+                trials);
     }
 
     private boolean isOurVersion(Fields top) {

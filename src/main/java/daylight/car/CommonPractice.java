@@ -6,8 +6,11 @@ package daylight.car;
  * @param gapMm the gap between parts that no rule names, mm
  * @param gapSource where that figure comes from
  * @param withinMm half width within which a measurement is trusted, mm
+ * @param edgeDistanceTimesDiameter least distance from a hole's centre to a cut edge, in diameters of the hole
+ * @param edgeDistanceSource where that figure comes from
  */
-public record CommonPractice(double gapMm, String gapSource, double withinMm) {
+public record CommonPractice(
+        double gapMm, String gapSource, double withinMm, double edgeDistanceTimesDiameter, String edgeDistanceSource) {
     private static final String FILE = "/models/common-practice.yaml";
 
     /**
@@ -42,10 +45,16 @@ public record CommonPractice(double gapMm, String gapSource, double withinMm) {
         double withinMm = measurement.positive("within", "Write how good a measurement is.");
         measurement.text("source", "Say where it comes from.");
         measurement.close();
+        Fields edge = Fields.of(in, top.need("hole to edge", "Add it.").orElse(root), "hole to edge");
+        double times = edge.need("times diameter", "Write how many diameters.")
+                .map(node -> in.number(node, "times diameter", 0.5, 10))
+                .orElse(1.0);
+        String edgeSource = edge.text("source", "Say where it comes from.");
+        edge.close();
         top.close();
         if (!in.clean(0)) {
             throw new CarFileException(in.complaints());
         }
-        return new CommonPractice(gapMm, source, withinMm);
+        return new CommonPractice(gapMm, source, withinMm, times, edgeSource);
     }
 }

@@ -13,6 +13,7 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 
 /** Reads the mechanisms of a car file and compiles them from their layouts. One per car. */
@@ -318,6 +319,54 @@ final class MechanismReader {
             return bodyOwners.containsKey(across) ? across : body;
         }
         return other.get() + inside;
+    }
+
+    /** Returns the names of the mechanisms that could be read, in order. */
+    Set<String> names() {
+        return made.keySet();
+    }
+
+    /** Returns the mechanism of which one is the other side, if it is a mirror. */
+    Optional<String> mirrorOf(String mechanism) {
+        return Optional.ofNullable(made.get(mechanism)).flatMap(m -> m.mirrorOf);
+    }
+
+    /** Returns the rods whose length can be changed. */
+    Set<String> rods() {
+        return made.values().stream()
+                .flatMap(m -> m.mechanism.joints().stream())
+                .filter(joint ->
+                        joint instanceof Mechanism.Joint.Rod && joint.sharing().isEmpty())
+                .map(Mechanism.Joint::name)
+                .collect(Collectors.toCollection(LinkedHashSet::new));
+    }
+
+    /** Returns the handles of wheel travel. */
+    Set<String> wheelTravels() {
+        return made.values().stream()
+                .flatMap(m -> m.mechanism.drivers().stream())
+                .filter(driver -> driver instanceof Mechanism.Driver.Rise)
+                .map(Mechanism.Driver::name)
+                .collect(Collectors.toCollection(LinkedHashSet::new));
+    }
+
+    /** Returns the shocks and coil-overs. */
+    Set<String> shocks() {
+        return readouts().stream()
+                .filter(readout -> readout instanceof Readout.Length length && length.shock())
+                .map(Readout::name)
+                .collect(Collectors.toCollection(LinkedHashSet::new));
+    }
+
+    /** Returns the keys that say how far a mechanism goes, each with whether it is an angle. */
+    Map<String, Boolean> ends(String mechanism) {
+        Made m = made.get(mechanism);
+        Map<String, Boolean> ends = new LinkedHashMap<>();
+        if (m != null) {
+            ends.putAll(m.layout.limits());
+            m.layout.optionalLimits().forEach(key -> ends.put(key, false));
+        }
+        return ends;
     }
 
     /** Returns the spot of a layout's point in the mechanism that owns a body, if there is one. */

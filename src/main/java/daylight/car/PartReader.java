@@ -1,8 +1,12 @@
 package daylight.car;
 
 import daylight.car.Complaint.Kind;
+import daylight.geometry.Cut;
 import daylight.geometry.Direction;
 import daylight.geometry.Flat;
+import daylight.geometry.PlateCuts;
+import daylight.geometry.PlateEdges;
+import daylight.geometry.Pose;
 import daylight.geometry.Shape;
 import daylight.geometry.Solid;
 import daylight.geometry.Spot;
@@ -17,6 +21,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import java.util.Set;
 
 /** Reads the parts of a car file into shapes. One per car. */
@@ -41,6 +46,10 @@ final class PartReader {
     private final Set<String> names = new LinkedHashSet<>();
     private final Map<String, Car.Hose> hoses = new LinkedHashMap<>();
     private final List<Car.Wheel> wheels = new ArrayList<>();
+    private final Map<String, Car.Metal> metal = new LinkedHashMap<>();
+    private final Map<String, String> mirrorOf = new LinkedHashMap<>();
+    private final Set<String> displaced = new LinkedHashSet<>();
+    private Optional<Car.Metal> lastPlate = Optional.empty();
 
     PartReader(
             Reading in,
@@ -98,6 +107,21 @@ final class PartReader {
         return wheels;
     }
 
+    /** Returns what is known of the plates for cutting them. */
+    List<Car.Metal> metal() {
+        return List.copyOf(metal.values());
+    }
+
+    /** Returns the part of which one is the mirror image, if it is one. */
+    Optional<String> mirrorOf(String part) {
+        return Optional.ofNullable(mirrorOf.get(part));
+    }
+
+    /** Returns whether a part is moved or rotated from where its shape is written. */
+    boolean isDisplaced(String part) {
+        return displaced.contains(part);
+    }
+
     /** Returns every part's name, also of those that could not be read. */
     Set<String> names() {
         return names;
@@ -123,11 +147,92 @@ final class PartReader {
         String body = fields.need("on", "Write on: and the body that carries it, such as " + Mechanism.GROUND + ".")
                 .map(this::body)
                 .orElse(Mechanism.GROUND);
-        Shape shape = shape(fields, name, body);
+        lastPlate = Optional.empty();
+        Shape drawn = shape(fields, name, body);
+        Pose pose = displacement(fields, name);
         fields.close();
         if (in.clean(mark)) {
+            Shape shape = pose.equals(Pose.RIDE_HEIGHT) ? drawn : drawn.movedBy(pose);
             parts.put(name, new Car.Part(name, body, kinds, shape, note));
+            if (drawn instanceof Shape.Plate) {
+                lastPlate.ifPresent(plate -> metal.put(
+                        name,
+                        new Car.Metal(
+                                name,
+                                plate.drawn().movedBy(pose) instanceof Shape.Plate moved ? moved : plate.drawn(),
+                                plate.cuts(),
+                                plate.welds(),
+                                plate.keep(),
+                                plate.edgeDistanceMm())));
+            }
+            if (!pose.equals(Pose.RIDE_HEIGHT)) {
+                displaced.add(name);
+                wheels.replaceAll(wheel -> wheel.part().equals(name)
+                        ? new Car.Wheel(
+                                name,
+                                wheel.body(),
+                                pose.apply(wheel.centre()),
+                                pose.apply(wheel.spindle()),
+                                wheel.nominalDiameterMm(),
+                                wheel.nominalWidthMm(),
+                                wheel.rimDiameterMm())
+                        : wheel);
+            }
         }
+    }
+
+    /** Reads {@code rotated: {about: [spot, spot], by: 5 deg}} and {@code moved: [ahead, left, up]}, in that order. */
+    private Pose displacement(Fields fields, String name) {
+        int mark = in.mark();
+        Pose turn = fields.maybe("rotated")
+                .map(node -> {
+                    Fields about = Fields.of(in, node, "rotated");
+                    Pose read = rotation(about);
+                    about.close();
+                    return read;
+                })
+                .orElse(Pose.RIDE_HEIGHT);
+        Spot by = fields.maybe("moved")
+                .map(node -> SpotReader.coordinates(in, node, "moved"))
+                .orElse(Spot.ORIGIN);
+        if (!in.clean(mark)) {
+            return Pose.RIDE_HEIGHT;
+        }
+        return by.equals(Spot.ORIGIN)
+                ? turn
+                : Pose.shift(by.x(), by.y(), by.z()).after(turn);
+    }
+
+    /** Reads a turn about a line: {@code about: [spot, spot]} and {@code by:} an angle. */
+    private Pose rotation(Fields fields) {
+        int mark = in.mark();
+        List<Spot> line = fields.need("about", "Write about: [spot, spot], the line to turn about.")
+                .map(node -> line(node))
+                .orElse(List.of());
+        double rad = fields.need("by", "Write by: and the angle, such as 5 deg.")
+                .map(node -> in.angle(node, "by"))
+                .orElse(0.0);
+        return in.clean(mark) && line.size() == 2
+                ? Pose.turn(line.get(0), Direction.from(line.get(0), line.get(1)), rad)
+                : Pose.RIDE_HEIGHT;
+    }
+
+    /** Reads the two spots of a line. */
+    List<Spot> line(YamlNode node) {
+        int mark = in.mark();
+        List<Spot> line = spots.spots(node, "about", 2);
+        if (in.clean(mark) && line.size() != 2) {
+            in.complain(
+                    Kind.WRONG_COUNT,
+                    node.place(),
+                    "about has " + line.size() + " spots",
+                    "",
+                    "Write two on the line.");
+        }
+        if (in.clean(mark) && !apart(node, line.get(0), line.get(1), "the two spots of about")) {
+            return List.of();
+        }
+        return in.clean(mark) ? line : List.of();
     }
 
     private List<String> kinds(Fields fields) {
@@ -204,6 +309,11 @@ final class PartReader {
                         kinds.isEmpty() ? source.kinds() : kinds,
                         Sides.mirrored(source.shape()),
                         note.or(source::note)));
+        mirrorOf.put(name, of);
+        Car.Metal plate = metal.get(of);
+        if (plate != null && Sides.mirrored(plate.drawn()) instanceof Shape.Plate image) {
+            metal.put(name, plate.mirrored(name, image));
+        }
         wheels.stream()
                 .filter(wheel -> wheel.part().equals(of))
                 .findFirst()
@@ -511,6 +621,10 @@ final class PartReader {
         List<Spot> corners =
                 cornersNode.map(n -> spots.spots(n, "corners on car", 3)).orElse(List.of());
         Optional<Direction> towards = fields.maybe("towards").map(n -> spots.direction(n, "towards"));
+        Optional<YamlNode> cutsNode = fields.maybe("cuts");
+        Optional<YamlNode> weldsNode = fields.maybe("welds");
+        Optional<YamlNode> keepNode = fields.maybe("keep");
+        Optional<Double> edgeDistance = fields.maybe("edge distance").map(n -> in.positive(n, "edge distance"));
         fields.close();
         if (outline.size() < 3 && in.clean(mark)) {
             in.complain(
@@ -528,9 +642,78 @@ final class PartReader {
                     "",
                     "Write three: where corners 1, 2 and 3 of the outline are.");
         }
-        return in.clean(mark)
-                ? placed(cornersNode.orElse(node), name, thick, outline, holes, corners, towards)
-                : standIn();
+        if (!in.clean(mark)) {
+            return standIn();
+        }
+        Shape placed = placed(cornersNode.orElse(node), name, thick, outline, holes, corners, towards);
+        if (!in.clean(mark) || !(placed instanceof Shape.Plate drawn)) {
+            return standIn();
+        }
+        Optional<String> wrong = Solid.whyNot(drawn);
+        if (wrong.isPresent()) {
+            complainAboutSolid(node, wrong.get());
+            return standIn();
+        }
+        CutReader reader = new CutReader(in);
+        List<Cut> cuts = new ArrayList<>();
+        Shape.Plate left = drawn;
+        for (YamlNode item : cutsNode.map(n -> in.list(n, "cuts", false)).orElse(List.of())) {
+            Fields cutFields = Fields.of(in, item, "the cut");
+            Optional<Cut> cut = reader.read(cutFields, left, name);
+            cutFields.close();
+            if (cut.isEmpty() || !in.clean(mark)) {
+                return standIn();
+            }
+            cuts.add(cut.get());
+            left = PlateCuts.after(left, cut.get());
+        }
+        List<Car.Metal.Weld> welds = weldsNode.map(n -> welds(n, drawn, name)).orElse(List.of());
+        List<List<Flat>> keep = keepNode.map(this::keep).orElse(List.of());
+        lastPlate = Optional.of(new Car.Metal(name, drawn, cuts, welds, keep, edgeDistance));
+        return in.clean(mark) ? left : standIn();
+    }
+
+    private List<Car.Metal.Weld> welds(YamlNode node, Shape.Plate plate, String name) {
+        PlateEdges edges = PlateEdges.of(plate);
+        List<Car.Metal.Weld> welds = new ArrayList<>();
+        for (YamlNode item : in.list(node, "welds", true)) {
+            int mark = in.mark();
+            String words = in.text(item, "welds");
+            OptionalInt edge = edges.edge(words);
+            if (in.clean(mark) && edge.isEmpty()) {
+                CutReader.unknownEdge(in, item, words, edges, name);
+            }
+            edge.ifPresent(e -> welds.add(
+                    new Car.Metal.Weld(edges.name(e), PlateCuts.corner(plate, e), PlateCuts.corner(plate, e + 1))));
+        }
+        return welds;
+    }
+
+    /** Reads one figure, {@code [[along, up], ...]}, or a list of figures. */
+    private List<List<Flat>> keep(YamlNode node) {
+        List<YamlNode> items = in.list(node, "keep", false);
+        boolean several = !items.isEmpty()
+                && items.get(0) instanceof YamlNode.Sequence first
+                && !first.items().isEmpty()
+                && first.items().get(0) instanceof YamlNode.Sequence;
+        List<List<Flat>> figures = new ArrayList<>();
+        for (YamlNode figure : several ? items : List.of(node)) {
+            int mark = in.mark();
+            List<Flat> corners = new ArrayList<>();
+            for (YamlNode corner : in.list(figure, "keep", false)) {
+                corners.add(flat(corner, "keep"));
+            }
+            if (in.clean(mark) && corners.size() < 3) {
+                in.complain(
+                        Kind.WRONG_COUNT,
+                        figure.place(),
+                        "keep has " + corners.size() + (corners.size() == 1 ? " corner" : " corners"),
+                        "",
+                        "Write at least three: [[along, up], ...].");
+            }
+            figures.add(corners);
+        }
+        return figures;
     }
 
     private Shape placed(
@@ -702,6 +885,7 @@ final class PartReader {
         Optional<YamlNode> centreNode = fields.maybe("centre");
         Optional<YamlNode> faceNode = fields.maybe("mounting face");
         Optional<YamlNode> spindleNode = fields.maybe("spindle");
+        double spacer = fields.notNegative("spacer", 0);
         boolean largest = !"nominal"
                 .equals(fields.maybe("envelope")
                         .map(n -> in.choice(n, "envelope", List.of("largest", "nominal")))
@@ -745,7 +929,7 @@ final class PartReader {
             return standIn();
         }
         double out = offsetMm;
-        Spot middle = centre.orElseGet(() -> known.along(spindle, -out));
+        Spot middle = centre.orElseGet(() -> known.along(spindle, -out)).along(spindle, spacer);
         wheels.add(new Car.Wheel(
                 name,
                 body,
@@ -757,7 +941,7 @@ final class PartReader {
         return tyres.shape(new Tyres.Fitment(size.get(), rim, offsetMm, largest, wheel), middle, spindle);
     }
 
-    private Optional<TyreSize> tyreSize(YamlNode node) {
+    Optional<TyreSize> tyreSize(YamlNode node) {
         int mark = in.mark();
         String text = in.text(node, "size");
         if (!in.clean(mark)) {

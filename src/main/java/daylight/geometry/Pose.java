@@ -67,6 +67,35 @@ public record Pose(
         return Direction.of(rxx * x + rxy * y + rxz * z, ryx * x + ryy * y + ryz * z, rzx * x + rzy * y + rzz * z);
     }
 
+    /** Returns the pose of a body moved along the car's axes, mm. */
+    public static Pose shift(double dx, double dy, double dz) {
+        return new Pose(1, 0, 0, 0, 1, 0, 0, 0, 1, dx, dy, dz);
+    }
+
+    /** Returns the pose of a body turned about the line through a spot, by the right-hand rule about its direction. */
+    public static Pose turn(Spot on, Direction axis, double rad) {
+        double c = Math.cos(rad);
+        double s = Math.sin(rad);
+        double k = 1 - c;
+        double x = axis.x();
+        double y = axis.y();
+        double z = axis.z();
+        Pose about = new Pose(
+                c + k * x * x,
+                k * x * y - s * z,
+                k * x * z + s * y,
+                k * x * y + s * z,
+                c + k * y * y,
+                k * y * z - s * x,
+                k * x * z - s * y,
+                k * y * z + s * x,
+                c + k * z * z,
+                0,
+                0,
+                0);
+        return shift(on.x(), on.y(), on.z()).after(about).after(shift(-on.x(), -on.y(), -on.z()));
+    }
+
     /** Returns the pose of a body that first takes another pose and is then moved by this one. */
     public Pose after(Pose first) {
         return new Pose(

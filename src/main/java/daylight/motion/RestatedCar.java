@@ -5,6 +5,7 @@ import daylight.car.Limit;
 import daylight.car.Readout;
 import daylight.geometry.Direction;
 import daylight.geometry.Pose;
+import daylight.geometry.Shape;
 import daylight.geometry.Spot;
 import daylight.linkage.Mechanism;
 import java.util.HashMap;
@@ -52,7 +53,17 @@ final class RestatedCar {
                 car.readouts().stream().map(this::readout).toList(),
                 car.limits().stream().map(this::limit).toList(),
                 car.hoses().stream().map(this::hose).toList(),
-                car.judgedBy());
+                car.judgedBy(),
+                car.metal().stream().map(this::metal).toList(),
+                // Trials are changes to the car as it was measured.
+                List.of());
+    }
+
+    private Car.Metal metal(Car.Metal metal) {
+        Pose pose = car.part(metal.part()).map(part -> pose(part.body())).orElse(Pose.RIDE_HEIGHT);
+        return metal.drawn().movedBy(pose) instanceof Shape.Plate drawn
+                ? new Car.Metal(metal.part(), drawn, metal.cuts(), metal.welds(), metal.keep(), metal.edgeDistanceMm())
+                : metal;
     }
 
     private Pose pose(String body) {
