@@ -424,14 +424,15 @@ public record Car(
         }
 
         /**
-         * A clip that holds the hose fast.
+         * A clip that holds the hose, or guides it.
          *
          * @param body the body that carries it
          * @param at where the hose's centre line passes it
          * @param along which way the hose runs there, from begin to end
-         * @param afterMm how much of the free length lies before it
+         * @param afterMm how much of the free length lies before it at ride height
+         * @param slides whether the hose may slide and turn in it (a loop) instead of being held fast
          */
-        public record Clip(String body, Spot at, Direction along, double afterMm) {}
+        public record Clip(String body, Spot at, Direction along, double afterMm, boolean slides) {}
     }
 
     /**

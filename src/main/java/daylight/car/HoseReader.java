@@ -102,6 +102,8 @@ final class HoseReader {
             Optional<YamlNode> afterNode =
                     fields.need("after", "Write after: and how much of the hose lies before the clip.");
             double after = afterNode.map(n -> in.positive(n, "after")).orElse(1.0);
+            boolean slides =
+                    fields.maybe("slides").map(n -> in.yesOrNo(n, "slides")).orElse(false);
             fields.close();
             if (in.clean(mark) && (after <= before || after >= freeLength)) {
                 in.complain(
@@ -113,7 +115,7 @@ final class HoseReader {
                         "Measure along the hose from its from: end.");
             }
             before = after;
-            clips.add(new Car.Hose.Clip(on, at, along, after));
+            clips.add(new Car.Hose.Clip(on, at, along, after, slides));
         }
         return clips;
     }

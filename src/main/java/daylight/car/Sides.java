@@ -107,7 +107,8 @@ final class Sides {
                                 otherSide.apply(clip.body()),
                                 clip.at().mirrored(),
                                 clip.along().mirrored(),
-                                clip.afterMm()))
+                                clip.afterMm(),
+                                clip.slides()))
                         .toList(),
                 hose.freeLengthMm(),
                 hose.outsideDiameterMm(),

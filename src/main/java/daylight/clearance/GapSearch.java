@@ -28,7 +28,7 @@ public final class GapSearch {
     private static final double SAME_MARGIN_MM = 0.01;
 
     /** Tightest first: by state, then by margin, then by name so that ties have one order. */
-    private static final Comparator<GapRow> TIGHTEST_FIRST = Comparator.comparing(GapRow::state)
+    static final Comparator<GapRow> TIGHTEST_FIRST = Comparator.comparing(GapRow::state)
             .thenComparingDouble(row -> Math.rint(row.marginMm() / SAME_MARGIN_MM))
             .thenComparing(GapRow::first)
             .thenComparing(GapRow::second);

@@ -1,5 +1,6 @@
 package daylight.clearance;
 
+import java.util.ArrayList;
 import java.util.List;
 
 /**
@@ -27,6 +28,22 @@ public record GapTable(
      * @param positions boxes for which a mechanism was solved and enclosed
      */
     public record Work(int parts, long boxes, long positions) {}
+
+    /**
+     * Returns the table with more rows among these, tightest first.
+     *
+     * @param moreParts things that the rows are about and that are not counted yet
+     * @param moreBoxes boxes that were bounded for them
+     */
+    public GapTable with(List<GapRow> moreRows, List<LeftOut> moreLeftOut, int moreParts, long moreBoxes) {
+        List<GapRow> all = new ArrayList<>(rows);
+        all.addAll(moreRows);
+        all.sort(GapSearch.TIGHTEST_FIRST);
+        List<LeftOut> out = new ArrayList<>(leftOut);
+        out.addAll(moreLeftOut);
+        Work more = new Work(work.parts + moreParts, work.boxes + moreBoxes, work.positions);
+        return new GapTable(car, all, out, toleranceMm, watchMm, more);
+    }
 
     /** Returns the worst state among the rows; clear when there are none. */
     public State worst() {

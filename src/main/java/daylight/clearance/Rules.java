@@ -62,9 +62,16 @@ public final class Rules {
         return rule.source().map(source -> between + " (" + source + ")").orElse(between);
     }
 
+    /** Returns the builder's exclusion of a pair, if there is one. */
+    public static Optional<Car.Exclusion> exclusion(Car car, Car.Part a, Car.Part b) {
+        return car.exclusions().stream()
+                .filter(e -> fits(e.first(), e.second(), a, b))
+                .findFirst();
+    }
+
     /** Returns whether the builder has left a pair out. */
     public static boolean leftOut(Car car, Car.Part a, Car.Part b) {
-        return car.exclusions().stream().anyMatch(e -> fits(e.first(), e.second(), a, b));
+        return exclusion(car, a, b).isPresent();
     }
 
     /** Returns whether a pair of selections fits two parts, either way round. */

@@ -14,7 +14,7 @@ import org.joml.Matrix4x3dc;
  * far apart need no search. Proved, like a floor: a part's room is put together from boxes of handle values over which
  * its motion is bounded.
  */
-final class Sweeps {
+public final class Sweeps {
     /** A box of handle values is halved until no spot of the part can reach further than this beyond the room seen, mm. */
     private static final double FINE_MM = 30;
     /** Halvings of one range after which the room is taken as it is, or as unbounded when nothing is proved. */
@@ -37,10 +37,10 @@ final class Sweeps {
     private final double[] here = new double[ROOM];
 
     /** Along each of the car's axes the least and the greatest coordinate that a part reaches, mm. */
-    record Room(double lowX, double lowY, double lowZ, double highX, double highY, double highZ) {
+    public record Room(double lowX, double lowY, double lowZ, double highX, double highY, double highZ) {
 
         /** Returns how far apart two rooms are, mm; zero when they overlap. */
-        double apartMm(Room other) {
+        public double apartMm(Room other) {
             double x = Math.max(0, Math.max(lowX - other.highX, other.lowX - highX));
             double y = Math.max(0, Math.max(lowY - other.highY, other.lowY - highY));
             double z = Math.max(0, Math.max(lowZ - other.highZ, other.lowZ - highZ));
@@ -49,7 +49,7 @@ final class Sweeps {
     }
 
     /** Returns the room that a solid on a body sweeps. */
-    static Room room(Kinematics kinematics, Solid solid, int body) {
+    public static Room room(Kinematics kinematics, Solid solid, int body) {
         Sweeps sweeps = new Sweeps(kinematics, solid, body);
         DriverBox whole = kinematics.workspace().whole(body, body);
         sweeps.visitCorners(whole);

@@ -6,6 +6,7 @@ import daylight.clearance.Asked;
 import daylight.clearance.GapSearch;
 import daylight.clearance.GapTable;
 import daylight.clearance.State;
+import daylight.hose.HoseGaps;
 import daylight.report.GapCsv;
 import daylight.report.GapJson;
 import daylight.report.GapText;
@@ -66,7 +67,7 @@ final class Gaps implements Callable<Integer> {
                 Math.max(1, Runtime.getRuntime().availableProcessors()));
         Optional<GapTable> table;
         try (Bar bar = Bar.on(terminal)) {
-            table = GapSearch.of(car, asked).run(bar);
+            table = GapSearch.of(car, asked).run(bar).flatMap(parts -> HoseGaps.addTo(parts, car, asked, bar));
         }
         GapTable found = table.orElseThrow(() -> new IllegalStateException("the search was cancelled by no one"));
         if (input.json()) {

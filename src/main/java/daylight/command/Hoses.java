@@ -40,7 +40,7 @@ final class Hoses implements Callable<Integer> {
         boolean inches = input.inches(car);
         Optional<List<HoseReport>> reports;
         try (Bar bar = Bar.on(terminal)) {
-            reports = HoseSearch.of(car).run(bar);
+            reports = HoseSearch.of(car).run(Math.max(1, Runtime.getRuntime().availableProcessors()), bar);
         }
         List<HoseReport> found =
                 reports.orElseThrow(() -> new IllegalStateException("the search was cancelled by no one"));

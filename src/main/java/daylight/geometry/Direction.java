@@ -61,6 +61,21 @@ public record Direction(double x, double y, double z) {
         return new Direction(x, 0.0 - y, z);
     }
 
+    /**
+     * Returns the direction turned about an axis by the right-hand rule.
+     *
+     * @see "Rodrigues' rotation formula"
+     */
+    public Direction turned(Direction axis, double radians) {
+        double c = Math.cos(radians);
+        double s = Math.sin(radians);
+        double along = dot(axis) * (1 - c);
+        return of(
+                c * x + s * (axis.y * z - axis.z * y) + along * axis.x,
+                c * y + s * (axis.z * x - axis.x * z) + along * axis.y,
+                c * z + s * (axis.x * y - axis.y * x) + along * axis.z);
+    }
+
     /** Returns the cosine of the angle between the two. */
     public double dot(Direction other) {
         return x * other.x + y * other.y + z * other.z;

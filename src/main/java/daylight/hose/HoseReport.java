@@ -3,6 +3,7 @@ package daylight.hose;
 import daylight.car.Car;
 import daylight.clearance.Position;
 import daylight.clearance.State;
+import daylight.geometry.Direction;
 import daylight.geometry.Spot;
 import java.util.List;
 import java.util.Optional;
@@ -23,7 +24,7 @@ import java.util.Optional;
  * @param jumps where the shape snaps over to another side
  * @param eitherSide whether at ride height it may as well lie on another side
  * @param stock each stock length tried, ascending
- * @param turned a better way to set an end that can be turned about its bolt, if one helps
+ * @param turned a better way to set ends that can be turned about their bolts, if one helps
  */
 public record HoseReport(
         Car.Hose hose,
@@ -140,11 +141,26 @@ public record HoseReport(
      *
      * @param positions shapes solved on the grid
      * @param notReached grid positions where the car itself cannot stand
+     * @param taut positions at which the line does not reach, so that there is no shape
+     * @param unsettled positions at which the shape could not be computed
      * @param stepMm most that an end moves against the other between neighbouring positions, mm
      * @param doubtMm greatest numerical uncertainty of the shapes, mm
      * @param steps accepted steps of all solves
+     * @param atRest movements that were too many to be walked: they stayed at ride height
      */
-    public record Sampling(int positions, int notReached, double stepMm, double doubtMm, long steps) {}
+    public record Sampling(
+            int positions,
+            int notReached,
+            int taut,
+            int unsettled,
+            double stepMm,
+            double doubtMm,
+            long steps,
+            List<String> atRest) {
+        public Sampling {
+            atRest = List.copyOf(atRest);
+        }
+    }
 
     /** A snap to another shape: where, and how far the line moves while its end moves little, mm. */
     public record Jump(Position where, double movesMm) {}
@@ -163,11 +179,13 @@ public record HoseReport(
     }
 
     /**
-     * An end set another way about its bolt.
+     * Ends set another way about their bolts.
      *
-     * @param end {@code from} or {@code to}
-     * @param byRad by how much, right-hand rule about the bolt's direction
-     * @param result what the line of the same length then does
+     * @param fromRad by how much at the begin, right-hand rule about the bolt's direction; zero: as it is
+     * @param toRad the same at the end
+     * @param fromLeaves which way the hose then leaves the begin, car frame at ride height
+     * @param toLeaves the same at the end
+     * @param result what a line of that length then does; it passes everywhere
      */
-    public record Turned(String end, double byRad, Stock result) {}
+    public record Turned(double fromRad, double toRad, Direction fromLeaves, Direction toLeaves, Stock result) {}
 }

@@ -418,6 +418,7 @@ public final class Rod {
                 }
             }
         }
+        java.util.Arrays.fill(force, 0);
         energy = 0;
         greatestBend = 0;
         greatestBendAt = 0;
@@ -637,6 +638,16 @@ public final class Rod {
     /** Half the integral of the squared curvature, per mm. */
     double energyPerMm() {
         return energy / freeLengthMm;
+    }
+
+    /**
+     * How fast the energy grows with the free length while the ends stand still, 1/mm^2 of the bending stiffness:
+     * {@code -(curvature^2 / 2 + F . t + c twist^2 / (2 length^2))}, which is the same all along the rod. A line that
+     * is pulled straight has a large negative one, a line that is pushed together a positive one.
+     */
+    double pull() {
+        double along = force[0] * tangent[0] + force[1] * tangent[1] + force[2] * tangent[2];
+        return -(square(0) / 2 + along + twistStiffness * twistRad * twistRad / 2) / (freeLengthMm * freeLengthMm);
     }
 
     /**

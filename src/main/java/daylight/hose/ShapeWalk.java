@@ -1,17 +1,6 @@
 package daylight.hose;
 
-import daylight.car.Car;
-import daylight.clearance.Position;
-import daylight.clearance.Rules;
 import daylight.clearance.State;
-import daylight.geometry.Gauge;
-import daylight.geometry.Pose;
-import daylight.geometry.Proximity;
-import daylight.geometry.Shape;
-import daylight.geometry.Solid;
-import daylight.geometry.Spot;
-import daylight.motion.Handle;
-import daylight.motion.Setting;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
@@ -19,44 +8,55 @@ import java.util.List;
 import java.util.Optional;
 
 /**
- * Walks a line's solved shape over the travel, from ride height outwards: along the first handle, from each of its
- * positions along the second, and so on, every shape continued from its neighbour. What it finds is sampled.
+ * Walks a line's solved shape over the travel, from ride height outwards: along the freedom that moves it most, from
+ * each of its positions along the next, and so on, every shape continued from its neighbour. What it finds is sampled.
  */
 final class ShapeWalk {
-    /** Positions on either side of ride height, by the number of handles. */
-    private static final int[][] EITHER_SIDE = {{}, {16}, {8, 5}, {5, 3, 3}, {3, 2, 2, 2}};
+    /** Most positions on either side of ride height along each freedom, by how many there are. */
+    private static final int[][] EITHER_SIDE = {
+        {}, {16}, {8, 6}, {5, 4, 3}, {3, 2, 2, 2}, {2, 2, 2, 2, 1}, {2, 1, 1, 1, 1, 1}
+    };
+    /** An end moves about so far from one position to the next, mm. */
+    private static final double STEP_MM = 18;
+
+    private static final double COARSE_STEP_MM = 40;
+    private static final int COARSE_SIDE = 3;
     /** A shape moves no more than this many times as far as its ends, or it has snapped. */
     private static final double JUMP_FACTOR = 5;
     /** Movements below this are no snap, mm. */
     private static final double JUMP_MM = 3;
     /** Steps into which a suspected snap is cut before it is believed. */
     private static final int CLOSER = 8;
-    /** So near to its fitting a hose may touch the part that carries the fitting (common practice, no source). */
-    private static final double AT_FITTING_MM = 25;
+    /** Rounds of ever smaller steps about the worst positions of the grid, and steps on the way there. */
+    private static final int HALVINGS = 5;
+
+    private static final int STEPS_OUT = 16;
     /** Parts farther away than this are not listed, mm. */
-    private static final double WATCH_MM = 75;
+    static final double WATCH_MM = 75;
+    /** The gaps of so many parts are refined, those that may come to break their rule by it. */
+    private static final int REFINED = 4;
+
+    private static final double REFINED_MARGIN_MM = 10;
 
     private final LineTravel line;
-    private final List<Car.Part> parts;
-    private final Solid[] solids;
-    private final Rod[] rods;
-    private final double[] ends = new double[18];
-    private final double[] lastEnds;
-    private final double[] values;
-    private final Gauge gauge = new Gauge();
-    private final List<Wanted> wanted = new ArrayList<>();
-    private final int[][] grid;
+    private final LineShape shape;
+    private final Optional<Neighbours> neighbours;
+    private final double[] at;
+    /** Freedoms walked, the one that moves the line most first, and the positions on either side. */
     private final int[] walked;
-    private final double[] through = new double[3 * (4 * Rod.COARSE + 1)];
+
+    private final int[][] grid;
+    private final List<String> atRest = new ArrayList<>();
 
     private int positions;
     private int notReached;
+    private int tautPositions;
+    private int unsettledPositions;
     private double stepMm;
     private double doubtMm;
-    private long steps;
     private boolean taut;
-    private boolean unsettled;
     private boolean eitherSide;
+    private boolean settledAtRide;
     private double tightest = Double.POSITIVE_INFINITY;
     private double tightestAt;
     private double ride = Double.POSITIVE_INFINITY;
@@ -66,124 +66,126 @@ final class ShapeWalk {
     private double[] tautValues;
     private final List<HoseReport.Jump> jumps = new ArrayList<>();
 
-    /** A part to measure against, with the least gap so far. */
-    private static final class Wanted {
-        final int part;
-        final double requiredMm;
-        final String rule;
-        final boolean carriesAnEnd;
-        double best = Double.POSITIVE_INFINITY;
-        Optional<Proximity> where = Optional.empty();
-        double[] values = {};
-
-        Wanted(int part, double requiredMm, String rule, boolean carriesAnEnd) {
-            this.part = part;
-            this.requiredMm = requiredMm;
-            this.rule = rule;
-            this.carriesAnEnd = carriesAnEnd;
-        }
+    /**
+     * Makes a walk.
+     *
+     * @param neighbours the parts to measure to, if gaps are wanted
+     */
+    ShapeWalk(LineTravel line, Optional<Neighbours> neighbours) {
+        this(line, neighbours, STEP_MM, Integer.MAX_VALUE);
     }
 
-    ShapeWalk(LineTravel line, Solid[] solids) {
+    /** Returns a walk in few large steps and without gaps, to tell good lines from bad ones. */
+    static ShapeWalk coarse(LineTravel line) {
+        return new ShapeWalk(line, Optional.empty(), COARSE_STEP_MM, COARSE_SIDE);
+    }
+
+    private ShapeWalk(LineTravel line, Optional<Neighbours> neighbours, double stepMm, int mostEitherSide) {
         this.line = line;
-        this.solids = solids;
-        Car car = line.workspace.car();
-        parts = car.parts();
-        rods = new Rod[line.pieces.size()];
-        lastEnds = new double[18 * rods.length];
-        for (int i = 0; i < rods.length; i++) {
-            rods[i] = new Rod(line.pieces.get(i).twistStiffness());
+        this.neighbours = neighbours;
+        shape = new LineShape(line);
+        int count = line.freedoms.size();
+        at = new double[count];
+        tightestValues = at.clone();
+        twistValues = at.clone();
+        tautValues = at.clone();
+        double[][] moves = new double[count][2];
+        List<Integer> order = new ArrayList<>();
+        for (int f = 0; f < count; f++) {
+            moves[f][0] = moveMm(f, line.freedoms.get(f).lowest());
+            moves[f][1] = moveMm(f, line.freedoms.get(f).highest());
+            order.add(f);
         }
-        values = new double[line.workspace.handles().size()];
-        tightestValues = values.clone();
-        twistValues = values.clone();
-        tautValues = values.clone();
-        // The handles that move the line most are walked most finely; those past the fourth stay at ride height.
-        int walkedCount = Math.min(line.handles.length, EITHER_SIDE.length - 1);
-        walked = Arrays.copyOf(line.handles, walkedCount);
-        grid = new int[walkedCount][];
-        for (int d = 0; d < walkedCount; d++) {
-            grid[d] = new int[] {EITHER_SIDE[walkedCount][d]};
-        }
-        Car.Part asPart = new Car.Part(
-                line.hose.name(),
-                line.hose.from().body(),
-                line.hose.kinds(),
-                new Shape.Ball(line.hose.from().at(), line.hose.outsideDiameterMm()),
-                Optional.empty());
-        for (int p = 0; p < parts.size(); p++) {
-            Car.Part part = parts.get(p);
-            if (Rules.leftOut(car, asPart, part)) {
-                continue;
+        order.sort(Comparator.comparingDouble((Integer f) -> -Math.max(moves[f][0], moves[f][1]))
+                .thenComparing(f -> f));
+        int most = Math.min(count, EITHER_SIDE.length - 1);
+        order.subList(most, count).forEach(f -> atRest.add(line.freedoms.get(f).name()));
+        walked = order.subList(0, most).stream().mapToInt(Integer::intValue).toArray();
+        grid = new int[most][2];
+        for (int d = 0; d < most; d++) {
+            for (int side = 0; side < 2; side++) {
+                int wanted = (int) Math.ceil(moves[walked[d]][side] / stepMm);
+                int atMost = Math.min(mostEitherSide, EITHER_SIDE[most][d]);
+                grid[d][side] = Math.max(1, Math.min(atMost, wanted));
             }
-            Optional<Car.Rule> rule = Rules.of(car.rules(), asPart, part);
-            boolean carries = part.body().equals(line.hose.from().body())
-                    || part.body().equals(line.hose.to().body())
-                    || line.hose.clips().stream().anyMatch(clip -> clip.body().equals(part.body()));
-            wanted.add(new Wanted(
-                    p,
-                    rule.map(Car.Rule::atLeastMm).orElse(0.0),
-                    rule.map(Rules::words).orElse("no rule: must not touch"),
-                    carries));
         }
     }
 
-    /** Walks the whole grid; with or without measuring to the other parts. */
-    void walk(boolean measure) {
-        Arrays.fill(values, 0);
-        if (!solve(measure, false)) {
+    /** How far an end moves when one freedom goes all the way, turns counted at half the length, mm. */
+    private double moveMm(int freedom, double value) {
+        Arrays.fill(at, 0);
+        line.stand(at);
+        double[] before = new double[18];
+        double[] after = new double[18];
+        double most = 0;
+        for (int piece = 0; piece < line.pieces.size(); piece++) {
+            Arrays.fill(at, 0);
+            line.stand(at);
+            line.endsInto(piece, before, 0);
+            at[freedom] = value;
+            if (line.stand(at)) {
+                line.endsInto(piece, after, 0);
+                most = Math.max(
+                        most, endMove(before, after, 0, line.pieces.get(piece).lengthMm()));
+            }
+        }
+        Arrays.fill(at, 0);
+        return most;
+    }
+
+    /** Walks the whole grid. */
+    void walk() {
+        Arrays.fill(at, 0);
+        shape.forget();
+        if (!solve(true, false, true)) {
             return;
         }
-        eitherSide = Arrays.stream(rods).anyMatch(Rod::mirrored);
+        settledAtRide = true;
+        eitherSide = Arrays.stream(shape.rods).anyMatch(Rod::mirrored);
         ride = tightest;
-        along(0, measure);
+        along(0);
     }
 
-    private void along(int depth, boolean measure) {
+    private void along(int depth) {
         if (depth == walked.length) {
             return;
         }
-        along(depth + 1, measure);
-        Handle handle = line.workspace.handles().get(walked[depth]);
-        Rod.Saved[] saved = save();
-        double[] savedEnds = lastEnds.clone();
+        along(depth + 1);
+        LineTravel.Freedom freedom = line.freedoms.get(walked[depth]);
+        LineShape.Saved saved = shape.save();
         for (int side = 0; side < 2; side++) {
-            double end = side == 0 ? handle.lowest() : handle.highest();
+            double end = side == 0 ? freedom.lowest() : freedom.highest();
             if (end == 0) {
                 continue;
             }
-            restore(saved);
-            System.arraycopy(savedEnds, 0, lastEnds, 0, lastEnds.length);
-            int count = grid[depth][0];
+            shape.restore(saved);
+            int count = grid[depth][side];
             for (int i = 1; i <= count; i++) {
-                double from = values[walked[depth]];
-                values[walked[depth]] = end * i / count;
-                step(walked[depth], from, measure);
-                along(depth + 1, measure);
+                double from = at[walked[depth]];
+                at[walked[depth]] = end * i / count;
+                step(walked[depth], from);
+                along(depth + 1);
             }
-            values[walked[depth]] = 0;
+            at[walked[depth]] = 0;
         }
-        restore(saved);
-        System.arraycopy(savedEnds, 0, lastEnds, 0, lastEnds.length);
+        shape.restore(saved);
     }
 
-    /** One step of one handle; where the line seems to snap, looks closer before saying so. */
-    private void step(int handle, double from, boolean measure) {
-        Rod.Saved[] saved = save();
-        double[] before = lastEnds.clone();
-        if (!solve(measure, true) || snap(before) == 0) {
+    /** One step of one freedom; where the line seems to snap, looks closer before saying so. */
+    private void step(int freedom, double from) {
+        LineShape.Saved saved = shape.save();
+        if (!solve(true, true, false) || snap(saved.ends()) == 0) {
             return;
         }
-        restore(saved);
-        System.arraycopy(before, 0, lastEnds, 0, lastEnds.length);
-        double to = values[handle];
+        double to = at[freedom];
+        shape.restore(saved);
         for (int i = 1; i <= CLOSER; i++) {
-            double[] was = lastEnds.clone();
-            values[handle] = i == CLOSER ? to : from + (to - from) * i / CLOSER;
-            if (solve(measure, false)) {
+            double[] was = shape.ends.clone();
+            at[freedom] = i == CLOSER ? to : from + (to - from) * i / CLOSER;
+            if (solve(true, false, false)) {
                 double moved = snap(was);
                 if (moved > 0) {
-                    jumps.add(new HoseReport.Jump(position(values), moved));
+                    jumps.add(new HoseReport.Jump(line.position(at), moved));
                 }
             }
         }
@@ -192,29 +194,27 @@ final class ShapeWalk {
     /** How far a line snapped in the last solve, mm; 0 when it followed its ends. */
     private double snap(double[] before) {
         double most = 0;
-        for (int piece = 0; piece < rods.length; piece++) {
-            double length = line.pieces.get(piece).lengthMm();
-            double allowed = JUMP_MM + JUMP_FACTOR * endMove(before, piece, length);
-            if (rods[piece].movedMm() > allowed) {
-                most = Math.max(most, rods[piece].movedMm());
+        for (int piece = 0; piece < shape.rods.length; piece++) {
+            double allowed = JUMP_MM + JUMP_FACTOR * endMove(before, shape.ends, 18 * piece, shape.lengths[piece]);
+            if (shape.rods[piece].movedMm() > allowed) {
+                most = Math.max(most, shape.rods[piece].movedMm());
             }
         }
         return most;
     }
 
     /** How far a piece's ends moved against one another, turns counted at half the length, mm. */
-    private double endMove(double[] before, int piece, double length) {
-        int o = 18 * piece;
+    private static double endMove(double[] before, double[] after, int o, double length) {
         double move = 0;
         double turn = 0;
         for (int k = 0; k < 3; k++) {
-            double d = lastEnds[o + 9 + k] - lastEnds[o + k] - before[o + 9 + k] + before[o + k];
+            double d = after[o + 9 + k] - after[o + k] - before[o + 9 + k] + before[o + k];
             move += d * d;
         }
-        for (int k : new int[] {3, 6, 12, 15}) {
+        for (int k = 3; k <= 15; k += k == 6 ? 6 : 3) {
             double sum = 0;
             for (int j = 0; j < 3; j++) {
-                double d = lastEnds[o + k + j] - before[o + k + j];
+                double d = after[o + k + j] - before[o + k + j];
                 sum += d * d;
             }
             turn += Math.sqrt(sum);
@@ -222,161 +222,97 @@ final class ShapeWalk {
         return Math.sqrt(move) + turn * length / 2;
     }
 
-    /** Solves all pieces where the handles stand and keeps what is worst. */
-    private boolean solve(boolean measure, boolean counts) {
-        if (line.kinematics.stand(values).isPresent()) {
+    /** Solves where the freedoms stand and keeps what is worst. */
+    private boolean solve(boolean measure, boolean counts, boolean rides) {
+        if (!line.stand(at)) {
             notReached++;
             return false;
         }
         positions++;
-        double twistHere = 0;
-        boolean all = true;
-        for (int piece = 0; piece < rods.length; piece++) {
-            line.endsInto(piece, ends);
-            Rod rod = rods[piece];
-            Ending ending = rod.bend(ends, line.pieces.get(piece).lengthMm());
-            steps += rod.steps();
-            if (ending == Ending.CANNOT_CLOSE) {
-                if (!taut) {
-                    tautValues = values.clone();
-                }
-                taut = true;
-                tightest = 0;
-                tightestValues = tautValues;
-                all = false;
-            } else if (ending != Ending.CONVERGED) {
-                unsettled = true;
-                all = false;
-            } else {
-                doubtMm = Math.max(doubtMm, rod.doubtMm());
-                if (rod.tightestRadiusMm() < tightest) {
-                    tightest = rod.tightestRadiusMm();
-                    tightestAt = before(piece) + rod.tightestAtMm();
-                    tightestValues = values.clone();
-                }
-                if (line.pieces.get(piece).twistStiffness() > 0) {
-                    twistHere = Math.max(twistHere, Math.abs(rod.twistRad()));
-                }
-                if (measure) {
-                    measure(piece);
-                }
+        double[] was = counts ? shape.ends.clone() : shape.ends;
+        Ending ending = shape.settle();
+        if (counts) {
+            for (int piece = 0; piece < shape.rods.length; piece++) {
+                stepMm = Math.max(stepMm, endMove(was, shape.ends, 18 * piece, 0));
             }
-            double[] was = lastEnds.clone();
-            System.arraycopy(ends, 0, lastEnds, 18 * piece, 18);
-            if (counts) {
-                stepMm = Math.max(stepMm, endMove(was, piece, 0));
+        }
+        if (ending == Ending.CANNOT_CLOSE) {
+            if (!taut) {
+                tautValues = at.clone();
+            }
+            taut = true;
+            tautPositions++;
+            return false;
+        }
+        if (ending != Ending.CONVERGED) {
+            unsettledPositions++;
+            return false;
+        }
+        double twistHere = 0;
+        for (int piece = 0; piece < shape.rods.length; piece++) {
+            Rod rod = shape.rods[piece];
+            doubtMm = Math.max(doubtMm, rod.doubtMm());
+            if (rod.tightestRadiusMm() < tightest) {
+                tightest = rod.tightestRadiusMm();
+                tightestAt = shape.before(piece) + rod.tightestAtMm();
+                tightestValues = at.clone();
+            }
+            if (line.pieces.get(piece).twistStiffness() > 0) {
+                twistHere = Math.max(twistHere, Math.abs(rod.twistRad()));
             }
         }
         if (twistHere > twist) {
             twist = twistHere;
-            twistValues = values.clone();
+            twistValues = at.clone();
         }
-        return all;
+        if (measure) {
+            neighbours.ifPresent(near -> near.look(shape, at, rides));
+        }
+        return true;
     }
 
-    private double before(int piece) {
-        double sum = 0;
-        for (int i = 0; i < piece; i++) {
-            sum += line.pieces.get(i).lengthMm();
-        }
-        return sum;
-    }
-
-    /** Measures one piece to every part; near its fittings not to the parts of the body that carries them. */
-    private void measure(int piece) {
-        double length = line.pieces.get(piece).lengthMm();
-        int count = rods[piece].spotsInto(through, 1);
-        // The chain of straight capsules lies inside the bends by at most a chord's sagitta.
-        double chord = length / (count - 1);
-        double sagitta = chord * chord / (8 * Math.max(rods[piece].tightestRadiusMm(), chord / 2));
-        Solid whole = Solid.of(tube(0, count));
-        int skip = Math.min((count - 2) / 2, (int) Math.ceil(AT_FITTING_MM / chord));
-        Solid middle = Solid.of(tube(skip, count - skip));
-        for (Wanted part : wanted) {
-            Solid mine = part.carriesAnEnd ? middle : whole;
-            Pose pose = line.kinematics.pose(
-                    line.workspace.bodyIndex(parts.get(part.part).body()));
-            // Enclosing balls first: most parts are far away.
-            double balls = mine.centre().distanceTo(pose.apply(solids[part.part].centre()))
-                    - mine.radiusMm()
-                    - solids[part.part].radiusMm();
-            if (balls - sagitta >= Math.min(part.best, Math.max(WATCH_MM, part.requiredMm))) {
-                continue;
-            }
-            Proximity near = gauge.proximity(mine, Pose.RIDE_HEIGHT, solids[part.part], pose);
-            if (near.distanceMm() - sagitta < part.best) {
-                part.best = near.distanceMm() - sagitta;
-                part.where = Optional.of(near);
-                part.values = values.clone();
-            }
-        }
-    }
-
-    private Shape.Tube tube(int from, int to) {
-        List<Spot> spots = new ArrayList<>(to - from);
-        for (int i = from; i < to; i++) {
-            spots.add(new Spot(through[3 * i], through[3 * i + 1], through[3 * i + 2]));
-        }
-        return new Shape.Tube(spots, line.hose.outsideDiameterMm(), 0);
-    }
-
-    /** Looks around the tightest bend and the greatest twist of the grid with ever smaller steps. */
+    /** Looks around the tightest bend, the greatest twist and the least gaps of the grid with ever smaller steps. */
     void refine() {
-        if (walked.length == 0 || taut) {
+        if (walked.length == 0 || !settledAtRide) {
             return;
         }
-        refine(tightestValues.clone(), true);
-        refine(twistValues.clone(), false);
+        if (!taut) {
+            refine(() -> tightestValues, false);
+            refine(() -> twistValues, false);
+        }
+        neighbours.ifPresent(near -> near.parts().stream()
+                .filter(part -> part.nearAt.length > 0 && !near.far(part))
+                .filter(part -> part.leastMm < part.requiredMm + REFINED_MARGIN_MM)
+                .sorted(Comparator.comparingDouble(part -> part.leastMm - part.requiredMm))
+                .limit(REFINED)
+                .forEach(part -> refine(() -> part.nearAt, true)));
     }
 
-    private void refine(double[] around, boolean bend) {
-        Arrays.fill(values, 0);
-        Arrays.stream(rods).forEach(Rod::forget);
+    private void refine(java.util.function.Supplier<double[]> best, boolean measure) {
+        double[] around = best.get().clone();
+        shape.forget();
         // Walk there from ride height in steps like the grid's.
-        for (int i = 0; i <= 16; i++) {
-            for (int h = 0; h < values.length; h++) {
-                values[h] = around[h] * i / 16;
+        for (int i = 0; i <= STEPS_OUT; i++) {
+            for (int f = 0; f < at.length; f++) {
+                at[f] = around[f] * i / STEPS_OUT;
             }
-            if (!solve(false, false)) {
+            if (!solve(false, false, false)) {
                 return;
             }
         }
-        for (int halving = 1; halving <= 5; halving++) {
+        for (int halving = 1; halving <= HALVINGS; halving++) {
             for (int d = 0; d < walked.length; d++) {
-                Handle handle = line.workspace.handles().get(walked[d]);
-                double reach = (handle.highest() - handle.lowest()) / (2.0 * grid[d][0]) / (1 << halving);
+                LineTravel.Freedom freedom = line.freedoms.get(walked[d]);
                 for (int side = -1; side <= 1; side += 2) {
-                    double[] best = bend ? tightestValues : twistValues;
-                    System.arraycopy(best, 0, values, 0, values.length);
-                    double moved = values[walked[d]] + side * reach;
-                    values[walked[d]] = Math.max(handle.lowest(), Math.min(handle.highest(), moved));
-                    solve(false, false);
+                    double end = side < 0 ? -freedom.lowest() : freedom.highest();
+                    double reach = end / grid[d][(side + 1) / 2] / (1 << halving);
+                    System.arraycopy(best.get(), 0, at, 0, at.length);
+                    double moved = at[walked[d]] + side * reach;
+                    at[walked[d]] = Math.max(freedom.lowest(), Math.min(freedom.highest(), moved));
+                    solve(measure, false, false);
                 }
             }
         }
-    }
-
-    private Rod.Saved[] save() {
-        Rod.Saved[] saved = new Rod.Saved[rods.length];
-        for (int i = 0; i < rods.length; i++) {
-            saved[i] = rods[i].save();
-        }
-        return saved;
-    }
-
-    private void restore(Rod.Saved[] saved) {
-        for (int i = 0; i < rods.length; i++) {
-            rods[i].restore(saved[i]);
-        }
-    }
-
-    Position position(double[] at) {
-        List<Setting> settings = new ArrayList<>();
-        for (int handle : line.handles) {
-            Handle h = line.workspace.handles().get(handle);
-            settings.add(new Setting(h.name(), at[handle], h.turns()));
-        }
-        return new Position(settings, List.of());
     }
 
     boolean taut() {
@@ -384,7 +320,11 @@ final class ShapeWalk {
     }
 
     boolean unsettled() {
-        return unsettled;
+        return unsettledPositions > 0;
+    }
+
+    boolean settledAtRide() {
+        return settledAtRide;
     }
 
     boolean eitherSide() {
@@ -395,40 +335,60 @@ final class ShapeWalk {
         return jumps;
     }
 
+    /** Whether it bends tighter than allowed where it reaches. */
+    boolean kinks() {
+        return tightest < line.radiusMm;
+    }
+
     HoseReport.Bend bend() {
-        return new HoseReport.Bend(ride, tightest, line.radiusMm, position(tightestValues), tightestAt);
+        return taut
+                ? new HoseReport.Bend(ride, 0, line.radiusMm, line.position(tautValues), 0)
+                : new HoseReport.Bend(ride, tightest, line.radiusMm, line.position(tightestValues), tightestAt);
     }
 
     HoseReport.Twist twist() {
-        return new HoseReport.Twist(twist, position(twistValues), line.hose.greatestTwistRad());
+        return new HoseReport.Twist(twist, line.position(twistValues), line.hose.greatestTwistRad());
     }
 
     HoseReport.Sampling sampling() {
-        return new HoseReport.Sampling(positions, notReached, stepMm, doubtMm, steps);
+        return new HoseReport.Sampling(
+                positions,
+                notReached,
+                tautPositions,
+                unsettledPositions,
+                stepMm,
+                doubtMm,
+                shape.steps(),
+                List.copyOf(atRest));
     }
 
     /** Returns the parts that come near or break their rule, least margin first. */
     List<HoseReport.Touch> touches() {
         List<HoseReport.Touch> touches = new ArrayList<>();
-        for (Wanted part : wanted) {
-            part.where.ifPresent(near -> {
-                State state = part.best <= 0 ? State.RUB : part.best < part.requiredMm ? State.TIGHT : State.CLEAR;
-                if (state != State.CLEAR || part.best < WATCH_MM) {
-                    touches.add(new HoseReport.Touch(
-                            parts.get(part.part).name(),
-                            part.best,
-                            part.requiredMm,
-                            part.rule,
-                            state,
-                            position(part.values),
-                            near.onA(),
-                            near.onB()));
-                }
-            });
+        for (Neighbours.Part part : neighbours.map(Neighbours::parts).orElse(List.of())) {
+            if (part.near.isEmpty() || part.where.isEmpty()) {
+                continue;
+            }
+            State state = state(part);
+            if (state != State.CLEAR || part.leastMm < WATCH_MM) {
+                touches.add(new HoseReport.Touch(
+                        part.part.name(),
+                        part.leastMm,
+                        part.requiredMm,
+                        part.rule,
+                        state,
+                        part.where.get(),
+                        part.near.get().onA(),
+                        part.near.get().onB()));
+            }
         }
         touches.sort(Comparator.comparing(HoseReport.Touch::state)
                 .thenComparingDouble(touch -> touch.gapMm() - touch.requiredMm())
                 .thenComparing(HoseReport.Touch::part));
         return touches;
+    }
+
+    static State state(Neighbours.Part part) {
+        return part.leastMm <= 0 ? State.RUB : part.leastMm < part.requiredMm ? State.TIGHT : State.CLEAR;
     }
 }

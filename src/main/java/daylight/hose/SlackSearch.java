@@ -6,11 +6,12 @@ import daylight.geometry.Wander;
 import daylight.motion.DriverBox;
 import daylight.motion.Handle;
 import daylight.motion.Kinematics;
-import daylight.motion.Setting;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.PriorityQueue;
+import java.util.TreeSet;
+import java.util.stream.IntStream;
 
 /**
  * The least slack of a line's pieces over the whole continuous travel: found at a position, and a floor that no
@@ -24,19 +25,28 @@ final class SlackSearch {
     /** Halvings of one range after which a box that cannot be bounded is reported instead of halved. */
     private static final int UNPROVED_DEPTH = 8;
 
+    /** Corners of the plays are tried one by one up to so many plays. */
+    private static final int MOST_PLAYS = 6;
+
     private final LineTravel line;
     private final ShortestPath path = new ShortestPath();
     private final Wander wanderA = new Wander();
     private final Wander wanderB = new Wander();
     private final double[] ends = new double[18];
-    private final double[] values;
+    /** The line's freedoms, as {@link LineTravel#stand} takes them. */
+    private final double[] at;
+
+    private final int[] plays;
 
     private double foundMm;
     private Position where;
     private String unproved = "";
     private int boxes;
 
-    /** A box of one piece, its floor, and the handle to halve it along (-1: it stays). */
+    /** Pieces between which the line may slide, and the length that they share. */
+    private record Run(int first, int last, double lengthMm) {}
+
+    /** A box of one run, its floor, and the handle to halve it along (-1: it stays). */
     private record Node(DriverBox box, double floorMm, int split) implements Comparable<Node> {
         @Override
         public int compareTo(Node other) {
@@ -46,31 +56,50 @@ final class SlackSearch {
 
     SlackSearch(LineTravel line) {
         this.line = line;
-        values = new double[line.workspace.handles().size()];
+        at = new double[line.freedoms.size()];
+        plays = IntStream.range(0, at.length)
+                .filter(f -> line.freedoms.get(f).play() >= 0)
+                .limit(MOST_PLAYS)
+                .toArray();
         where = new Position(List.of(), List.of());
     }
 
-    /** Returns the slack where the car stands, mm: the least over the pieces. */
-    double here() {
-        double least = Double.POSITIVE_INFINITY;
+    private List<Run> runs() {
+        List<Run> runs = new ArrayList<>();
+        int first = 0;
+        double length = 0;
         for (int i = 0; i < line.pieces.size(); i++) {
-            line.endsInto(i, ends);
-            path.between(ends, line.radiusMm);
-            least = Math.min(least, line.pieces.get(i).lengthMm() - path.laidMm());
+            length += line.pieces.get(i).lengthMm();
+            if (!line.pieces.get(i).slides()) {
+                runs.add(new Run(first, i, length));
+                first = i + 1;
+                length = 0;
+            }
+        }
+        return runs;
+    }
+
+    /** Returns the slack at these freedoms, mm: the least over the runs; the car has to be able to stand there. */
+    double slackMm(double[] freedoms) {
+        if (!line.stand(freedoms)) {
+            throw new IllegalArgumentException("the car cannot stand there: " + line.why());
+        }
+        double least = Double.POSITIVE_INFINITY;
+        for (Run run : runs()) {
+            least = Math.min(least, measure(run));
         }
         return least;
     }
 
     HoseReport.Slack search() {
-        Arrays.fill(values, 0);
-        line.kinematics.stand(values);
-        double ride = here();
+        Arrays.fill(at, 0);
+        double ride = slackMm(at);
         foundMm = Double.POSITIVE_INFINITY;
         unproved = "";
         boxes = 0;
         double floor = Double.POSITIVE_INFINITY;
-        for (LineTravel.Piece piece : line.pieces) {
-            floor = Math.min(floor, piece(piece));
+        for (Run run : runs()) {
+            floor = Math.min(floor, search(run));
         }
         if (foundMm == Double.POSITIVE_INFINITY) {
             foundMm = ride;
@@ -78,10 +107,16 @@ final class SlackSearch {
         return new HoseReport.Slack(ride, foundMm, where, Math.min(floor, foundMm), unproved, boxes);
     }
 
-    private double piece(LineTravel.Piece piece) {
+    private double search(Run run) {
         PriorityQueue<Node> open = new PriorityQueue<>();
         int limit = boxes + MOST_BOXES;
-        open.add(bound(piece, line.workspace.whole(piece.bodyA(), piece.bodyB())));
+        TreeSet<Integer> bodies = new TreeSet<>();
+        for (int i = run.first; i <= run.last; i++) {
+            bodies.add(line.pieces.get(i).bodyA());
+            bodies.add(line.pieces.get(i).bodyB());
+        }
+        DriverBox whole = line.workspace.wholeOf(bodies);
+        open.add(bound(run, whole));
         double done = Double.POSITIVE_INFINITY;
         while (!open.isEmpty()) {
             Node node = open.peek();
@@ -93,8 +128,8 @@ final class SlackSearch {
                 done = Math.min(done, node.floorMm);
                 continue;
             }
-            open.add(bound(piece, node.box.halved(node.split, 0)));
-            open.add(bound(piece, node.box.halved(node.split, 1)));
+            open.add(bound(run, node.box.halved(node.split, 0)));
+            open.add(bound(run, node.box.halved(node.split, 1)));
         }
         if (!open.isEmpty()) {
             done = Math.min(done, open.peek().floorMm);
@@ -105,94 +140,132 @@ final class SlackSearch {
         return done;
     }
 
-    private Node bound(LineTravel.Piece piece, DriverBox box) {
+    private Node bound(Run run, DriverBox box) {
         boxes++;
-        tryCorners(piece, box);
-        Kinematics.Reach reach = line.wander(piece, box, wanderA, wanderB);
-        box.centreInto(values);
-        boolean stands = reach != Kinematics.Reach.NOT_REACHED
-                && line.kinematics.stand(values).isEmpty();
-        double floor = Double.NEGATIVE_INFINITY;
-        int split = widest(piece, box);
+        tryCorners(run, box);
+        centre(box);
+        double slack = run.lengthMm;
+        double spread = 0;
+        String trouble = "";
+        double[] by = new double[box.size()];
+        boolean stands = line.stand(at);
+        for (int i = run.first; i <= run.last && stands; i++) {
+            LineTravel.Piece piece = line.pieces.get(i);
+            Kinematics.Reach reach = line.wander(piece, box, wanderA, wanderB);
+            line.endsInto(i, ends, 0);
+            path.between(ends, line.radiusMm);
+            slack -= path.laidMm();
+            if (reach != Kinematics.Reach.PROVED) {
+                trouble = line.kinematics.why();
+                continue;
+            }
+            Spot a = piece.ends().begin();
+            Spot b = piece.ends().end();
+            for (int h = 0; h < by.length; h++) {
+                by[h] += wanderA.apartSpread(h, a, wanderB, b);
+            }
+            double[] w = path.straightDirection();
+            double growth = PathBound.growthMm(
+                    path,
+                    line.radiusMm,
+                    wanderA.apartReach(a, wanderB, b, 0, 0, 0),
+                    wanderA.apartReach(a, wanderB, b, w[0], w[1], w[2]),
+                    wanderA.turnReach(),
+                    wanderB.turnReach());
+            if (growth == Double.POSITIVE_INFINITY && trouble.isEmpty()) {
+                trouble = "the shortest path is not arc, straight, arc everywhere";
+            }
+            spread += growth;
+        }
+        int split = widest(box, by);
         if (stands) {
-            double slack = measure(piece);
-            found(box, slack);
-            if (reach == Kinematics.Reach.PROVED) {
-                double[] w = path.straightDirection();
-                Spot a = piece.ends().begin();
-                Spot b = piece.ends().end();
-                double growth = PathBound.growthMm(
-                        path,
-                        line.radiusMm,
-                        wanderA.apartReach(a, wanderB, b, 0, 0, 0),
-                        wanderA.apartReach(a, wanderB, b, w[0], w[1], w[2]),
-                        wanderA.turnReach(),
-                        wanderB.turnReach());
-                if (growth < Double.POSITIVE_INFINITY) {
-                    return new Node(box, slack - growth, split);
+            found(worst(run));
+            if (trouble.isEmpty()) {
+                return new Node(box, slack - spread, split);
+            }
+        }
+        if (split < 0 || box.level(split) >= UNPROVED_DEPTH) {
+            if (!stands) {
+                // Nowhere the car can stand: no floor is needed, but it is said.
+                unproved = line.why();
+                return new Node(box, Double.POSITIVE_INFINITY, -1);
+            }
+            unproved = trouble;
+            // The best that is known there: what was found, marked as not proved.
+            return new Node(box, slack, -1);
+        }
+        return new Node(box, Double.NEGATIVE_INFINITY, split);
+    }
+
+    private double measure(Run run) {
+        double slack = run.lengthMm;
+        for (int i = run.first; i <= run.last; i++) {
+            line.endsInto(i, ends, 0);
+            path.between(ends, line.radiusMm);
+            slack -= path.laidMm();
+        }
+        return slack;
+    }
+
+    /** The least slack at the handles in {@link #at} over the corners of the plays; leaves the worst corner there. */
+    private double worst(Run run) {
+        double least = Double.POSITIVE_INFINITY;
+        double[] keep = at.clone();
+        for (int corner = 0; corner < 1 << plays.length; corner++) {
+            for (int p = 0; p < plays.length; p++) {
+                LineTravel.Freedom play = line.freedoms.get(plays[p]);
+                at[plays[p]] = (corner >> p & 1) == 0 ? play.lowest() : play.highest();
+            }
+            if (line.stand(at)) {
+                double slack = measure(run);
+                if (slack < least) {
+                    least = slack;
+                    System.arraycopy(at, 0, keep, 0, at.length);
                 }
             }
         }
-        boolean deep = split < 0 || box.level(split) >= UNPROVED_DEPTH;
-        if (deep) {
-            if (!stands) {
-                // Nowhere the car can stand: no floor is needed, but it is said.
-                unproved = line.kinematics.why().isEmpty() ? "the car cannot stand everywhere" : line.kinematics.why();
-                return new Node(box, Double.POSITIVE_INFINITY, -1);
-            }
-            unproved = reach == Kinematics.Reach.PROVED
-                    ? "the shortest path is not arc, straight, arc everywhere"
-                    : line.kinematics.why();
-            // The best that is known there: what was found, marked as not proved.
-            return new Node(box, measure(piece), -1);
-        }
-        return new Node(box, floor, split);
+        System.arraycopy(keep, 0, at, 0, at.length);
+        return least;
     }
 
-    private double measure(LineTravel.Piece piece) {
-        line.endsInto(line.pieces.indexOf(piece), ends);
-        path.between(ends, line.radiusMm);
-        return piece.lengthMm() - path.laidMm();
-    }
-
-    private void tryCorners(LineTravel.Piece piece, DriverBox box) {
+    private void tryCorners(Run run, DriverBox box) {
         for (int corner = 0; corner < 1 << box.size(); corner++) {
-            box.centreInto(values);
+            centre(box);
             for (int i = 0; i < box.size(); i++) {
-                values[box.handle(i)] += (corner >> i & 1) == 0 ? -box.half(i) : box.half(i);
+                at[freedom(box.handle(i))] += (corner >> i & 1) == 0 ? -box.half(i) : box.half(i);
             }
-            if (line.kinematics.stand(values).isEmpty()) {
-                found(box, measure(piece));
+            if (line.stand(at)) {
+                found(worst(run));
             }
         }
     }
 
-    private void found(DriverBox box, double slack) {
+    private void centre(DriverBox box) {
+        Arrays.fill(at, 0);
+        for (int i = 0; i < box.size(); i++) {
+            at[freedom(box.handle(i))] = box.centre(i);
+        }
+    }
+
+    /** Handles come first among the freedoms, ascending. */
+    private int freedom(int handle) {
+        return Arrays.binarySearch(line.handles, handle);
+    }
+
+    private void found(double slack) {
         if (slack < foundMm) {
             foundMm = slack;
-            List<Setting> settings = new ArrayList<>();
-            for (int i = 0; i < box.size(); i++) {
-                Handle handle = line.workspace.handles().get(box.handle(i));
-                settings.add(new Setting(handle.name(), values[box.handle(i)], handle.turns()));
-            }
-            where = new Position(settings, List.of());
+            where = line.position(at);
         }
     }
 
-    private int widest(LineTravel.Piece piece, DriverBox box) {
+    private int widest(DriverBox box, double[] by) {
         int best = -1;
         double most = -1;
         for (int i = 0; i < box.size(); i++) {
             Handle handle = line.workspace.handles().get(box.handle(i));
             double share = box.half(i) / (handle.highest() - handle.lowest());
-            double spread = box.size() == wanderA.parameters()
-                    ? wanderA.apartSpread(
-                                    i,
-                                    piece.ends().begin(),
-                                    wanderB,
-                                    piece.ends().end())
-                            + 1e-3 * share
-                    : share;
+            double spread = by[i] + 1e-3 * share;
             if (box.splits(i) && spread > most) {
                 most = spread;
                 best = i;

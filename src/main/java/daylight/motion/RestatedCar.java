@@ -236,7 +236,8 @@ final class RestatedCar {
                                 clip.body(),
                                 pose(clip.body()).apply(clip.at()),
                                 pose(clip.body()).apply(clip.along()),
-                                clip.afterMm()))
+                                clip.afterMm(),
+                                clip.slides()))
                         .toList(),
                 hose.freeLengthMm(),
                 hose.outsideDiameterMm(),

@@ -7,6 +7,7 @@ import daylight.linkage.Linkage;
 import daylight.linkage.Mechanism;
 import java.util.ArrayList;
 import java.util.BitSet;
+import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -271,6 +272,13 @@ public final class Workspace {
             }
         }
         return false;
+    }
+
+    /** Returns the whole range of the handles that move any of these bodies. */
+    public DriverBox wholeOf(Collection<Integer> some) {
+        BitSet all = new BitSet();
+        some.forEach(body -> bodies.get(body).handles().forEach(all::set));
+        return DriverBox.whole(this, all.stream().toArray());
     }
 
     /** Returns the whole range of the handles that move either of two bodies. */

@@ -163,7 +163,11 @@ public final class GapText {
                     .append(".\n");
         } else {
             text.append(count(unproved, "pair", "pairs"))
-                    .append(" could not be proved over the whole travel; each says why.\n");
+                    .append(
+                            " could not be proved over the whole travel; each says why. No position of any other listed pair is"
+                                    + " nearer than shown by more than ")
+                    .append(LengthFormat.decimals(Unit.MILLIMETRE, 2).print(table.toleranceMm()))
+                    .append(".\n");
         }
         text.append(
                 "Geometry, not strength: check each tight gap on the car itself. Never go under a car that only a jack holds.\n");

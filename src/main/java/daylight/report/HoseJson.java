@@ -5,6 +5,7 @@ import com.fasterxml.jackson.core.JsonGenerator;
 import com.fasterxml.jackson.core.util.DefaultIndenter;
 import com.fasterxml.jackson.core.util.DefaultPrettyPrinter;
 import daylight.clearance.Position;
+import daylight.geometry.Direction;
 import daylight.geometry.Spot;
 import daylight.hose.HoseReport;
 import daylight.motion.Setting;
@@ -122,10 +123,13 @@ public final class HoseJson {
         }
         if (report.turned().isPresent()) {
             json.writeObjectFieldStart("better set");
-            json.writeStringField("end", report.turned().get().end());
-            number(json, "turned by", Math.toDegrees(report.turned().get().byRad()));
+            HoseReport.Turned turned = report.turned().get();
+            number(json, "from turned by", Math.toDegrees(turned.fromRad()));
+            direction(json, "from leaves", turned.fromLeaves());
+            number(json, "to turned by", Math.toDegrees(turned.toRad()));
+            direction(json, "to leaves", turned.toLeaves());
             json.writeFieldName("then");
-            stock(json, report.turned().get().result());
+            stock(json, turned.result());
             json.writeEndObject();
         }
         json.writeEndObject();
@@ -179,6 +183,19 @@ public final class HoseJson {
             json.writeNumberField(setting.name(), rounded(value, HANDLE_PLACES));
         }
         json.writeEndObject();
+        json.writeObjectFieldStart("shifts");
+        for (Setting setting : position.shifts()) {
+            json.writeNumberField(setting.name(), rounded(setting.value(), HANDLE_PLACES));
+        }
+        json.writeEndObject();
+    }
+
+    private static void direction(JsonGenerator json, String name, Direction direction) throws IOException {
+        json.writeArrayFieldStart(name);
+        json.writeNumber(rounded(direction.x(), HANDLE_PLACES));
+        json.writeNumber(rounded(direction.y(), HANDLE_PLACES));
+        json.writeNumber(rounded(direction.z(), HANDLE_PLACES));
+        json.writeEndArray();
     }
 
     private static void spot(JsonGenerator json, String name, Spot spot) throws IOException {

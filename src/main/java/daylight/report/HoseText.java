@@ -1,12 +1,14 @@
 package daylight.report;
 
 import daylight.clearance.State;
+import daylight.geometry.Direction;
 import daylight.hose.HoseReport;
 import daylight.units.LengthFormat;
 import daylight.units.Unit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.stream.Collectors;
 
 /** The flexible lines of a car for a terminal: a block of plain text for each, its verdict first. */
@@ -18,10 +20,13 @@ public final class HoseText {
 
     private final LengthFormat format;
     private final Wording wording;
+    /** Lengths that can be bought are named as their makers do, not rounded: 3/4 in is 19.05 mm. */
+    private final LengthFormat bought;
 
     private HoseText(boolean inches) {
         format = LengthFormat.usual(inches ? Unit.INCH : Unit.MILLIMETRE);
         wording = Wording.in(format);
+        bought = LengthFormat.exact(inches ? Unit.INCH : Unit.MILLIMETRE);
     }
 
     /**
@@ -94,21 +99,70 @@ public final class HoseText {
         if (report.eitherSide()) {
             lines.add("  lies     on either side: nothing decides which way it bends at ride height");
         }
-        lines.add("  looked   at " + report.sampling().positions() + " positions, its ends at most "
-                + format.print(report.sampling().stepMm()) + " apart from one to the next");
+        lines.add("  looked   " + looked(report.sampling()));
         if (!report.hose().stockLengthsMm().isEmpty()) {
             lines.add("  buy      " + buy(report));
+            longer(report).ifPresent(words -> lines.add("  longer   " + words));
         }
-        report.turned()
-                .ifPresent(turned -> lines.add("  set      the fitting at its \"" + turned.end() + "\" end "
-                        + degrees(turned.byRad()) + " about its bolt: the tightest bend is then "
-                        + radius(turned.result().tightestRadiusMm())));
+        report.turned().ifPresent(turned -> lines.add("  set      " + set(report, turned)));
+    }
+
+    private String looked(HoseReport.Sampling sampling) {
+        return "at " + sampling.positions() + " positions, its ends at most "
+                + format.print(format.notBelow(sampling.stepMm())) + " apart from one to the next"
+                + (sampling.atRest().isEmpty() ? "" : "; with " + String.join(", ", sampling.atRest()) + " at rest");
+    }
+
+    /** What the lengths beyond the one to buy come nearest to: a spare inch is not free. */
+    private Optional<String> longer(HoseReport report) {
+        double buy = report.shortestThatPasses()
+                .map(HoseReport.Stock::lengthMm)
+                .orElse(report.hose().freeLengthMm());
+        String words = report.stock().stream()
+                .filter(stock -> stock.lengthMm() > buy && stock.nearest().isPresent())
+                .map(stock -> {
+                    HoseReport.Touch near = stock.nearest().orElseThrow();
+                    String how = near.state() == State.RUB
+                            ? " rubs " + near.part()
+                            : " comes within " + wording.gapWithUnit(near.gapMm()) + " of " + near.part() + " (asked "
+                                    + wording.required(near.requiredMm()) + ")";
+                    return bought.print(stock.lengthMm()) + how + ", " + wording.position(near.where());
+                })
+                .collect(Collectors.joining("; "));
+        return words.isEmpty() ? Optional.empty() : Optional.of(words);
+    }
+
+    /** How to turn the fittings, and what for. */
+    private String set(HoseReport report, HoseReport.Turned turned) {
+        List<String> ends = new ArrayList<>();
+        if (turned.fromRad() != 0) {
+            ends.add(end("from", report.hose().from().body(), turned.fromRad(), turned.fromLeaves()));
+        }
+        if (turned.toRad() != 0) {
+            ends.add(end("to", report.hose().to().body(), turned.toRad(), turned.toLeaves()));
+        }
+        return "turn " + String.join(" and ", ends) + ": "
+                + bought.print(turned.result().lengthMm()) + " then passes everywhere, "
+                + radius(turned.result().tightestRadiusMm()) + " at the tightest";
+    }
+
+    private static String end(String which, String body, double angle, Direction leaves) {
+        return String.format(
+                Locale.ROOT,
+                "the %s: fitting (on %s) %s %s about its bolt, so that it leaves [%.2f, %.2f, %.2f]",
+                which,
+                body,
+                degrees(Math.abs(angle)),
+                angle > 0 ? "anticlockwise" : "clockwise",
+                leaves.x() + 0.0,
+                leaves.y() + 0.0,
+                leaves.z() + 0.0);
     }
 
     private String buy(HoseReport report) {
         String tried = report.stock().stream()
                 .filter(stock -> !stock.troubles().isEmpty())
-                .map(stock -> format.print(stock.lengthMm()) + " "
+                .map(stock -> bought.print(stock.lengthMm()) + " "
                         + stock.troubles().stream()
                                 .map(HoseReport.Trouble::word)
                                 .collect(Collectors.joining(", "))
@@ -119,7 +173,7 @@ public final class HoseText {
                 .collect(Collectors.joining("; "));
         return report.shortestThatPasses()
                         .map(stock ->
-                                format.print(stock.lengthMm()) + " is the shortest stock length that passes everywhere")
+                                bought.print(stock.lengthMm()) + " is the shortest stock length that passes everywhere")
                         .orElse("no stock length passes everywhere")
                 + (tried.isEmpty() ? "" : "; " + tried);
     }

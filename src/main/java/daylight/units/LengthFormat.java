@@ -30,6 +30,8 @@ public record LengthFormat(Unit unit, int perUnit, Style style) {
     private static final int INCHES_PER_FOOT = 12;
     /** Conversions between units leave some 1e-13 of a step; a millionth is far above that and of no size. */
     private static final double ROUNDING_OF_A_STEP = 1e-6;
+    /** Decimal places that a conversion between units leaves right for any length on a car. */
+    private static final int PLACES_OF_A_CONVERSION = 9;
 
     /** What the number looks like. */
     public enum Style {
@@ -136,7 +138,10 @@ public record LengthFormat(Unit unit, int perUnit, Style style) {
             return SIXTY_FOURTHS.bare(mm);
         }
         if (style == Style.DECIMAL || style == Style.EXACT) {
-            BigDecimal number = BigDecimal.valueOf(mm / unit.mm()).setScale(places(perUnit), RoundingMode.HALF_UP);
+            // 3/4 in is 19.05 mm, which as a double lies a hair below; it is to round as it is written.
+            BigDecimal number = BigDecimal.valueOf(mm / unit.mm())
+                    .setScale(PLACES_OF_A_CONVERSION, RoundingMode.HALF_EVEN)
+                    .setScale(places(perUnit), RoundingMode.HALF_UP);
             if (style == Style.EXACT) {
                 number = number.stripTrailingZeros();
                 number = number.scale() < 0 ? number.setScale(0) : number;
