@@ -198,6 +198,18 @@ class TravelCommandTest {
     }
 
     @Test
+    void layoutsAreDrawnAFileALayout() throws IOException {
+        Path pictures = folder.resolve("layouts");
+        assertThat(run("layouts", "--svg", pictures.toString()).status).isZero();
+        try (Stream<Path> files = Files.list(pictures)) {
+            assertThat(files).hasSize(Layouts.names().size());
+        }
+        Ran none = run("layouts", "strut-rack", "--svg", carFile.toString());
+        assertThat(none.status).isEqualTo(Daylight.WRONG_INPUT);
+        assertThat(none.err).contains("the pictures cannot be written to");
+    }
+
+    @Test
     void layoutsSayWhatToMeasure() throws IOException {
         Ran list = run("layouts");
         assertThat(list.status).isZero();
