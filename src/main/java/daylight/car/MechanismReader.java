@@ -52,7 +52,8 @@ final class MechanismReader {
             Mechanism mechanism,
             List<Readout> readouts,
             List<Limit> ends,
-            List<Limit> written) {}
+            List<Limit> written,
+            MechanismOptions options) {}
 
     MechanismReader(Reading in, SpotReader spots) {
         this.in = in;
@@ -412,6 +413,7 @@ final class MechanismReader {
             }
         }
         mapped.ifPresent(Fields::close);
+        MechanismOptions options = MechanismOptions.read(in, fields, layout.get());
         List<Limit> ends = fields.maybe("limits")
                 .map(node -> ends(node, name, layout.get(), on))
                 .orElse(List.of());
@@ -426,7 +428,7 @@ final class MechanismReader {
             broken.add(name);
             return;
         }
-        add(entry.key(), layout.get(), points, names, limits, on, Optional.empty(), ends);
+        add(entry.key(), layout.get(), points, names, limits, on, Optional.empty(), ends, options);
     }
 
     private List<Limit> ends(YamlNode node, String name, Layout layout, Map<String, String> on) {
@@ -723,7 +725,7 @@ final class MechanismReader {
                 .map(limit -> LimitReader.mirrored(
                         limit, ownEnd(name, limit.name()), body -> mirroredBody(body, of, name, on, source.on)))
                 .toList();
-        add(entry.key(), source.layout, points, names, source.limits, on, Optional.of(of), ends);
+        add(entry.key(), source.layout, points, names, source.limits, on, Optional.of(of), ends, source.options);
     }
 
     private static String ownName(String mechanism, Optional<String> prefix, String layoutPoint, String from) {
@@ -794,10 +796,11 @@ final class MechanismReader {
             Map<String, Double> limits,
             Map<String, String> on,
             Optional<String> mirrorOf,
-            List<Limit> ends) {
+            List<Limit> ends,
+            MechanismOptions options) {
         Mechanism mechanism;
         try {
-            mechanism = layout.mechanism(key.text(), points, limits, on, mirrorOf.isPresent());
+            mechanism = options.apply(layout.mechanism(key.text(), points, limits, on, mirrorOf.isPresent()));
         } catch (IllegalArgumentException e) {
             complainAboutPoints(key, e);
             broken.add(key.text());
@@ -824,7 +827,8 @@ final class MechanismReader {
             }
         }
         made.put(
-                key.text(), new Made(key, layout, points, names, limits, on, mirrorOf, mechanism, readouts, all, ends));
+                key.text(),
+                new Made(key, layout, points, names, limits, on, mirrorOf, mechanism, readouts, all, ends, options));
     }
 
     private void checkSharedMovements() {

@@ -142,6 +142,17 @@ public final class AxleGeometry {
     }
 
     /**
+     * Returns the turning circle: the diameter between kerbs that the outer front tyre needs, mm, when every wheel rolls
+     * where it heads about one spot on the rear axle's line (no slip, rear wheels straight).
+     *
+     * @param outerSteerDeg steer of the outer front wheel, degrees, more than zero, either way
+     * @param halfTyreMm half the tyre's section width, which reaches beyond the middle of its contact
+     */
+    public static double turningCircleMm(double wheelbaseMm, double outerSteerDeg, double halfTyreMm) {
+        return 2 * (wheelbaseMm / Math.sin(Math.toRadians(Math.abs(outerSteerDeg))) + halfTyreMm);
+    }
+
+    /**
      * Returns the angle at which a spot of the wheel moves in bump in the side view, degrees from straight up, positive
      * when it moves forward.
      *

@@ -36,6 +36,11 @@ final class CarStand {
         return null;
     }
 
+    /** Returns the values that are set for a linkage, in its own order; not to be modified. */
+    double[] values(Linkage linkage) {
+        return values.get(linkages.indexOf(linkage));
+    }
+
     /** Puts every handle back to ride height, without moving anything yet. */
     void rest() {
         values.forEach(v -> Arrays.fill(v, 0));

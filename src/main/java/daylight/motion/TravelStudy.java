@@ -7,8 +7,11 @@ import daylight.geometry.Direction;
 import daylight.linkage.Linkage;
 import daylight.linkage.Mechanism;
 import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.ToDoubleFunction;
@@ -73,6 +76,7 @@ public final class TravelStudy {
     private final RangeFinder finder;
     private final List<TravelTable> tables = new ArrayList<>();
     private final List<String> cautions = new ArrayList<>();
+    private final Map<Linkage, BindRows> binds = new LinkedHashMap<>();
 
     private TravelStudy(Car car, Asked asked) {
         this.car = car;
@@ -125,6 +129,7 @@ public final class TravelStudy {
             }
         }
         cautionAboutJoints();
+        binds.values().forEach(bind -> bind.cautions(cautions));
         return new TravelReport(
                 car.name(),
                 stations.stream().flatMap(s -> s.basis.stream()).toList(),
@@ -213,6 +218,11 @@ public final class TravelStudy {
                         ShaftGeometry.tiltDeg(rates.direction(rates.body(station.wheel.body()), Direction.FORWARD)));
             }
             readings.forEach(reading -> reading.read(rows, slopes));
+            binds(linkage).leaves(rows, stand.values(linkage), station);
+            if (!beam) {
+                // An axle binds in roll; both wheels alike it hardly does.
+                binds(linkage).bind(rows);
+            }
         }
         cautionAboutShock(range);
         tables.add(new TravelTable(
@@ -220,6 +230,10 @@ public final class TravelStudy {
                 beam ? "over its travel, both wheels alike" : "over its travel, steering straight",
                 rows.base("travel", "rise of the wheel centre from ride height; bump positive", Quantity.LENGTH),
                 rows.curves()));
+    }
+
+    private BindRows binds(Linkage linkage) {
+        return binds.computeIfAbsent(linkage, BindRows::new);
     }
 
     private static void wheel(
@@ -463,29 +477,42 @@ public final class TravelStudy {
         };
     }
 
+    /** The bars whose halves hang on either or both sides of an axle. */
     private List<Readout.Twist> twists(WheelStation.Axle axle) {
-        List<Readout.Twist> own = new ArrayList<>();
+        List<Linkage> own = List.of(axle.left().linkage, axle.right().linkage);
+        List<Readout.Twist> found = new ArrayList<>();
         for (Readout readout : car.readouts()) {
-            if (axle.oneLinkage()
-                    && readout instanceof Readout.Twist twist
-                    && isOn(axle.left().linkage.mechanism(), twist.first(), twist.second())) {
-                own.add(twist);
+            if (readout instanceof Readout.Twist twist
+                    && isOf(own, twist.first())
+                    && isOf(own, twist.second())
+                    && !(twist.first().equals(Mechanism.GROUND)
+                            && twist.second().equals(Mechanism.GROUND))) {
+                found.add(twist);
             }
         }
-        return own;
+        return found;
+    }
+
+    private boolean isOf(List<Linkage> linkages, String body) {
+        return body.equals(Mechanism.GROUND)
+                || linkages.stream().anyMatch(linkage -> linkage.bodies().contains(body));
+    }
+
+    private Direction direction(String body, Direction atRideHeight) {
+        Linkage linkage = stand.of(body);
+        return linkage == null ? atRideHeight : linkage.where(linkage.bodies().indexOf(body), atRideHeight);
     }
 
     /** Returns the turn of the first body against the second about the axis, degrees, -180 to 180. */
-    private static double twistDeg(Linkage linkage, Readout.Twist twist) {
-        BodyRates rates = new BodyRates(linkage);
+    private double twistDeg(Readout.Twist twist) {
         Direction axis = twist.axis();
         // Any direction square to the axis shows the turn.
         Direction square = Math.abs(axis.z()) < SQUARE
                 ? Direction.of(axis.y(), 0.0 - axis.x(), 0)
                 : Direction.of(0, axis.z(), 0.0 - axis.y());
-        Direction a = rates.direction(rates.body(twist.first()), square);
-        Direction b = rates.direction(rates.body(twist.second()), square);
-        Direction about = rates.direction(rates.body(twist.second()), axis);
+        Direction a = direction(twist.first(), square);
+        Direction b = direction(twist.second(), square);
+        Direction about = direction(twist.second(), axis);
         double sine = about.x() * (b.y() * a.z() - b.z() * a.y())
                 + about.y() * (b.z() * a.x() - b.x() * a.z())
                 + about.z() * (b.x() * a.y() - b.y() * a.x());
@@ -584,6 +611,13 @@ public final class TravelStudy {
                         AxleGeometry.ackermannErrorDeg(
                                 left.steerDeg(), right.steerDeg(), distance.getAsDouble(), wheelbaseMm.getAsDouble()));
             }
+            turningCircle(axle, left, right)
+                    .ifPresent(circle -> rows.put(
+                            "turning circle",
+                            Quantity.LENGTH,
+                            "diameter between kerbs by the outer front tyre, which rolls where it heads; rear wheels"
+                                    + " straight, no slip",
+                            circle));
             both(
                     rows,
                     "inclination",
@@ -623,6 +657,27 @@ public final class TravelStudy {
                         "movement of the steering's driver from straight ahead",
                         range.turns() ? Quantity.ANGLE : Quantity.LENGTH),
                 rows.curves()));
+    }
+
+    /** A wheel that steers less than this turns no circle that anyone would drive, degrees. */
+    private static final double LEAST_STEER_DEG = 3;
+
+    private OptionalDouble turningCircle(WheelStation.Axle axle, WheelAttitude left, WheelAttitude right) {
+        boolean isToTheLeft = left.steerDeg() + right.steerDeg() > 0;
+        WheelStation outer = isToTheLeft ? axle.right() : axle.left();
+        double steer = Math.abs(isToTheLeft ? right.steerDeg() : left.steerDeg());
+        if (wheelbaseMm.isEmpty() || !front(outer) || steer < LEAST_STEER_DEG) {
+            return OptionalDouble.empty();
+        }
+        // One side's tyre is the other's where only one is written.
+        double half = car.wheels().stream()
+                .filter(wheel -> wheel.body().equals(axle.left().wheel.body())
+                        || wheel.body().equals(axle.right().wheel.body()))
+                .sorted(Comparator.comparing((Car.Wheel wheel) -> !wheel.body().equals(outer.wheel.body())))
+                .mapToDouble(wheel -> wheel.nominalWidthMm() / 2)
+                .findFirst()
+                .orElse(0);
+        return OptionalDouble.of(AxleGeometry.turningCircleMm(wheelbaseMm.getAsDouble(), steer, half));
     }
 
     private static void both(
@@ -714,7 +769,7 @@ public final class TravelStudy {
                         twist.name(),
                         Quantity.ANGLE,
                         "one half against the other about the bar, by the right-hand rule",
-                        twistDeg(axle.left().linkage, twist)));
+                        twistDeg(twist)));
         Optional<AxleGeometry.RollCentre> centre;
         double[] leftRolls;
         double[] rightRolls;
@@ -766,5 +821,9 @@ public final class TravelStudy {
                 Quantity.RATIO,
                 "mean steer of both wheels per body roll; positive: to the left when the left side rises",
                 steerRate / rollRate);
+        if (axle.oneLinkage()) {
+            binds(axle.left().linkage).leaves(rows, stand.values(axle.left().linkage), axle.left());
+        }
+        binds(axle.left().linkage).bind(rows);
     }
 }

@@ -388,4 +388,111 @@ class TravelStudyTest {
             assertThat(wrong.complaints().get(0).line()).isGreaterThan(1);
         }
     }
+
+    @Test
+    void bindIsReportedPerRodAndFollowsTheBushes() throws Exception {
+        String text = java.nio.file.Files.readString(java.nio.file.Path.of("src/test/resources/cars/adjusted.yaml"));
+        TravelTable roll = table(TravelStudy.of(car(text), USUAL), "rear", "in roll");
+        double lower = value(roll, "bind of left lower link", 80);
+        double upper = value(roll, "bind of left upper link", 80);
+        assertThat(Math.abs(upper)).as("the softer bushes give more").isGreaterThan(Math.abs(lower));
+        assertThat(Math.abs(upper)).isBetween(0.2, 10.0);
+        // In balance: the lower links pull as hard as the upper ones push, each times its stiffness.
+        assertThat(value(roll, "bind of left lower link", 0)).isCloseTo(0, within(SAME));
+        TravelTable even =
+                table(TravelStudy.of(car(text.replaceAll("(?m)^    bushes.*\n", "")), USUAL), "rear", "in roll");
+        assertThat(Math.abs(value(even, "bind of left upper link", 80))).isLessThan(Math.abs(upper));
+    }
+
+    @Test
+    void adjustableRodIsAMovementWithItsOwnTurns() throws Exception {
+        String text = java.nio.file.Files.readString(java.nio.file.Path.of("src/test/resources/cars/adjusted.yaml"));
+        RealRange bar = range(TravelStudy.of(car(text), USUAL), "rear Panhard bar length");
+        assertThat(bar.highest()).as("4 turns of 1.5 mm at two ends").isCloseTo(12, within(SAME));
+        assertThat(bar.lowest()).isCloseTo(-9, within(SAME));
+        assertThat(bar.ways()).isEqualTo(new RealRange.Ways("longer", "shorter"));
+    }
+
+    @Test
+    void bothLeafModelsAreComparedOverTheTravel() {
+        TravelReport arm = TravelStudy.of(car(CAR), USUAL);
+        TravelReport curve = TravelStudy.of(
+                car(CAR.replace("{layout: live-axle-leaf,", "{layout: live-axle-leaf, leaf model: even curve,")),
+                USUAL);
+        TravelTable one = table(arm, "rear left wheel", "over its travel");
+        TravelTable other = table(curve, "rear left wheel", "over its travel");
+        double apart = value(one, "leaf models apart", 80);
+        assertThat(apart).isBetween(0.0001, 20.0);
+        assertThat(value(other, "leaf models apart", 80)).isCloseTo(apart, within(SAME));
+        assertThat(value(one, "leaf models apart", 0)).isCloseTo(0, within(SAME));
+        double pitch = value(other, "axle pitch", 80) - value(one, "axle pitch", 80);
+        assertThat(value(one, "leaf models' pitch", 80)).isCloseTo(pitch, within(SAME));
+        assertThat(arm.cautions()).anyMatch(c -> c.contains("leaf springs by the three-link model"));
+        assertThat(curve.cautions()).anyMatch(c -> c.contains("leaf springs by the even-curve model"));
+        TravelTable roll = table(arm, "rear", "in roll");
+        assertThat(Math.abs(value(roll, "bind of left rear half", 80))).isBetween(0.01, 20.0);
+    }
+
+    @Test
+    void turningCircleIsThatOfTheOuterTyre() {
+        TravelTable steering = table(TravelStudy.of(car(CAR), USUAL), "front axle", "over steering");
+        // The rods lie behind the axle, so a rack to the left steers to the right, and the left wheel is the outer one.
+        double outer = Math.toRadians(-value(steering, "left steer", 40));
+        double wheelbase = 2695;
+        assertThat(value(steering, "turning circle", 40))
+                .isCloseTo(2 * (wheelbase / Math.sin(outer) + halfTyre()), within(0.01));
+        assertThat(value(steering, "turning circle", -40))
+                .as("alike to both sides")
+                .isCloseTo(value(steering, "turning circle", 40), within(0.01));
+        assertThat(AxleGeometry.turningCircleMm(2500, 30, 100)).isCloseTo(10200, within(1e-9));
+    }
+
+    private static double halfTyre() {
+        return car(CAR).wheels().get(0).nominalWidthMm() / 2;
+    }
+
+    /** Two front corners that a bar couples stay small systems; the bar's twist is read across both. */
+    @Test
+    void barBetweenTwoCornersTwistsInRollAndLeavesThemSmallSystems() {
+        String text = CAR.replace("mechanisms:\n", """
+                  bar left bush: [350, 400, 260]
+                  bar right bush: [350, -400, 260]
+                  bar left link bar end: [80, 480, 290]
+                  bar left link arm end: [70, 490, 230]
+                  bar right link bar end: [80, -480, 290]
+                  bar right link arm end: [70, -490, 230]
+                mechanisms:
+                  bar: {layout: anti-roll-bar, on: {left arm: left lower arm, right arm: right lower arm}}
+                """);
+        Car car = car(text);
+        assertThat(car.mechanisms())
+                .extracting(daylight.linkage.Mechanism::name)
+                .contains("left", "right")
+                .doesNotContain("bar");
+        TravelReport report = TravelStudy.of(car, USUAL);
+        TravelTable roll = table(report, "front axle", "in roll");
+        double twist = value(roll, "bar twist", 40);
+        assertThat(Math.abs(twist)).isBetween(2.0, 30.0);
+        assertThat(value(roll, "bar twist", -40)).isCloseTo(-twist, within(SAME));
+        assertThat(value(roll, "bar twist", 0)).isCloseTo(0, within(SAME));
+        // Each half alone, turned by its own corner: both ends of the link keep their distance on their own circles.
+        double rise = armEndRise(car, 40);
+        double fall = armEndRise(car, -40);
+        double lever = Math.hypot(350 - 80, 290 - 260);
+        assertThat(Math.abs(twist))
+                .as("to first order the link ends' rises over the bar's lever")
+                .isCloseTo(Math.toDegrees((rise - fall) / lever), within(0.05 * Math.abs(twist)));
+    }
+
+    private static double armEndRise(Car car, double travel) {
+        Workspace workspace = Workspace.of(car);
+        Kinematics kinematics = workspace.kinematics();
+        double[] values = new double[workspace.handles().size()];
+        for (int h = 0; h < values.length; h++) {
+            values[h] = workspace.handles().get(h).name().equals("left travel") ? travel : 0;
+        }
+        assertThat(kinematics.stand(values)).isEmpty();
+        daylight.geometry.Spot end = new daylight.geometry.Spot(70, 490, 230);
+        return kinematics.pose(workspace.bodyIndex("left lower arm")).apply(end).z() - end.z();
+    }
 }
