@@ -7,8 +7,11 @@ import daylight.motion.DriverBox;
 import daylight.motion.Handle;
 import daylight.motion.Kinematics;
 import daylight.motion.Setting;
+import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Comparator;
+import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
 import java.util.PriorityQueue;
@@ -32,6 +35,11 @@ final class PairSearch {
     private static final int UNPROVED_DEPTH = 9;
     /** An onset is found to this share of the travel. */
     private static final double ONSET_SHARE = 0.002;
+
+    /** Tight spots are told apart down to this share of a handle's travel. */
+    private static final double SPOT_SHARE = 1.0 / 32;
+    /** Cells looked at to tell tight spots apart; what is then left counts as touching its neighbours. */
+    private static final int SPOT_BOXES = 4000;
 
     /** The share of the tolerance that the search uses; the rest is for putting handles back to rest. */
     private static final double SEARCH_SHARE = 0.9;
@@ -85,9 +93,6 @@ final class PairSearch {
     GapRow row(Scene.Pair wanted) {
         pair = wanted;
         stand.take(wanted);
-        best = null;
-        bestAt = null;
-        bestMm = Double.POSITIVE_INFINITY;
 
         Proximity ride =
                 gauge.proximity(scene.solids[wanted.a()], Pose.RIDE_HEIGHT, scene.solids[wanted.b()], Pose.RIDE_HEIGHT);
@@ -106,7 +111,8 @@ final class PairSearch {
                 wanted.rule(),
                 state,
                 touches,
-                below);
+                below,
+                found < wanted.requiredMm() ? tightSpots(wanted.requiredMm(), least) : List.of());
     }
 
     /** The room that the two parts sweep is far apart: nothing more needs to be known. */
@@ -122,8 +128,16 @@ final class PairSearch {
 
     /** Finds the least gap over some cells. */
     private Least least(List<Cell> cells) {
+        return leastIfReached(cells)
+                .orElseThrow(() -> new IllegalStateException("no position measured; please report this car file"));
+    }
+
+    /** The same, or nothing if the car was found to stand at no position of the cells. */
+    private Optional<Least> leastIfReached(List<Cell> cells) {
         DriverBox whole = stand.whole().box();
         trouble = null;
+        best = null;
+        bestAt = null;
         bestMm = Double.POSITIVE_INFINITY;
         PriorityQueue<Node> open = new PriorityQueue<>();
         double doneFloor = Double.POSITIVE_INFINITY;
@@ -156,6 +170,9 @@ final class PairSearch {
         for (Node node : open) {
             doneFloor = Math.min(doneFloor, node.floorMm);
         }
+        if (best == null) {
+            return Optional.empty();
+        }
         if (cells.size() == 1) {
             leaveAtRest(whole);
         }
@@ -175,7 +192,7 @@ final class PairSearch {
         } else {
             proof = new Least.Proof.Proved();
         }
-        return new Least(found, foundAt(), floor, proof);
+        return Optional.of(new Least(found, foundAt(), floor, proof));
     }
 
     /** Measures a first position, so that there is one: ride height where that is in the box, else the box's centre. */
@@ -362,6 +379,61 @@ final class PairSearch {
             handles.add(new Setting(handle.name(), values[box.handle(i)], handle.turns()));
         }
         bestAt = new Position(handles, stand.shifts());
+    }
+
+    /**
+     * Finds the separate regions of travel in which the gap is below a figure: first the cells that cannot be proved
+     * to keep it, down to a small share of the travel; then which of them touch; then each region's least gap.
+     */
+    private List<Least> tightSpots(double figureMm, Least least) {
+        List<List<Cell>> regions = Regions.of(below(figureMm));
+        if (regions.size() < 2) {
+            return List.of(least);
+        }
+        List<Least> spots = new ArrayList<>();
+        for (List<Cell> region : regions) {
+            Optional<Least> own = holds(region, least.where()) ? Optional.of(least) : leastIfReached(region);
+            own.filter(one -> one.found().distanceMm() < figureMm).ifPresent(spots::add);
+        }
+        spots.sort(Comparator.comparingDouble(
+                own -> own == least ? Double.NEGATIVE_INFINITY : own.found().distanceMm()));
+        return spots;
+    }
+
+    private List<Cell> below(double figureMm) {
+        List<Cell> kept = new ArrayList<>();
+        Deque<Cell> open = new ArrayDeque<>();
+        open.add(stand.whole());
+        long limit = boxes + SPOT_BOXES;
+        while (!open.isEmpty()) {
+            Cell cell = open.removeFirst();
+            bestMm = Double.NEGATIVE_INFINITY;
+            if (bound(cell, Double.NEGATIVE_INFINITY, figureMm).floorMm >= figureMm) {
+                continue;
+            }
+            int split = widestExtent(cell.box(), SPOT_SHARE);
+            if (split < 0 || boxes >= limit) {
+                kept.add(cell);
+            } else {
+                open.addLast(cell.halved(split, 0));
+                open.addLast(cell.halved(split, 1));
+            }
+        }
+        return kept;
+    }
+
+    private boolean holds(List<Cell> region, Position at) {
+        for (Cell cell : region) {
+            DriverBox box = cell.box();
+            boolean inside = true;
+            for (int i = 0; i < box.size(); i++) {
+                inside &= Math.abs(at.handles().get(i).value() - box.centre(i)) <= box.half(i) * (1 + 1e-9);
+            }
+            if (inside) {
+                return true;
+            }
+        }
+        return false;
     }
 
     /**

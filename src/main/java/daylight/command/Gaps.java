@@ -43,6 +43,11 @@ final class Gaps implements Callable<Integer> {
     private boolean all;
 
     @Option(
+            names = "--spots",
+            description = "After the table, list every separate tight spot of a pair, not only its tightest.")
+    private boolean spots;
+
+    @Option(
             names = "--known-to",
             paramLabel = "MM",
             description = "How near the floor must come to the least gap found, mm (${DEFAULT-VALUE}).")
@@ -76,6 +81,9 @@ final class Gaps implements Callable<Integer> {
             terminal.out().print(GapCsv.of(found, inches));
         } else {
             terminal.out().print(GapText.of(found, inches, all, terminal.colour()));
+            if (spots) {
+                terminal.out().print("\n" + GapText.spots(found, inches));
+            }
         }
         return found.worst() == State.CLEAR ? Daylight.CLEAR : Daylight.NOT_CLEAR;
     }

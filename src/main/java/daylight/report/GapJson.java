@@ -87,6 +87,17 @@ public final class GapJson {
         position(json, "at", row.least().where());
         onset(json, "touches", row.touches());
         onset(json, "below rule", row.belowRule());
+        json.writeArrayFieldStart("tight spots");
+        for (Least spot : row.tightSpots()) {
+            json.writeStartObject();
+            number(json, "least gap", spot.found().distanceMm(), LENGTH_PLACES);
+            floor(json, spot);
+            spot(json, "on first", spot.found().onA());
+            spot(json, "on second", spot.found().onB());
+            position(json, "at", spot.where());
+            json.writeEndObject();
+        }
+        json.writeEndArray();
         json.writeEndObject();
     }
 

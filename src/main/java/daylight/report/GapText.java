@@ -43,6 +43,39 @@ public final class GapText {
         return new GapText(table, inches).text(all, colour);
     }
 
+    /** Returns the separate tight spots of every pair that has more than one, as lines of text. */
+    public static String spots(GapTable table, boolean inches) {
+        return new GapText(table, inches).spots();
+    }
+
+    private String spots() {
+        StringBuilder text = new StringBuilder();
+        for (GapRow row : table.rows()) {
+            if (row.tightSpots().size() < 2) {
+                continue;
+            }
+            text.append(String.format(
+                    Locale.ROOT,
+                    "%s / %s: nearer than %s in %d separate places\n",
+                    row.first(),
+                    row.second(),
+                    wording.required(row.requiredMm()),
+                    row.tightSpots().size()));
+            for (Least spot : row.tightSpots()) {
+                text.append(String.format(
+                        Locale.ROOT,
+                        "  %s at %s",
+                        wording.gap(spot.found().distanceMm()),
+                        wording.position(spot.where())));
+                if (spot.proof() instanceof Least.Proof.Unproved unproved) {
+                    text.append("; unproved: ").append(unproved.why());
+                }
+                text.append('\n');
+            }
+        }
+        return text.isEmpty() ? "No pair is too near in more than one separate place.\n" : text.toString();
+    }
+
     private String text(boolean all, boolean colour) {
         List<GapRow> shown =
                 table.rows().stream().filter(row -> all || listed(row)).toList();

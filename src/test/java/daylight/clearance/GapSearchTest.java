@@ -100,6 +100,145 @@ class GapSearchTest {
         assertThat(touch.clearUpTo()).isGreaterThan(first / 40 - 0.005);
     }
 
+    /** A pin on an arm of 300 passes between two posts that stand 5 and 8 mm off its circle, 60 degrees apart. */
+    private static Car twoPosts(double ruleMm) {
+        Mechanism arm = Cars.swing("arm", Spot.ORIGIN, Direction.UP, -50, 50);
+        double c = Math.cos(Math.toRadians(30));
+        double s = Math.sin(Math.toRadians(30));
+        return Cars.of(
+                List.of(arm),
+                List.of(
+                        Cars.part("pin", "arm body", Cars.ball(300, 0, 0, 1)),
+                        Cars.part(
+                                "posts",
+                                Mechanism.GROUND,
+                                new daylight.geometry.Shape.Group(List.of(
+                                        Cars.ball(307 * c, 307 * s, 0, 1), Cars.ball(310 * c, -310 * s, 0, 1))))),
+                List.of(),
+                List.of(new Car.Rule("any", "any", ruleMm, Optional.empty())),
+                List.of());
+    }
+
+    @Test
+    void separateTightSpotsAreListedEachWithItsClosedForm() {
+        GapRow row = only(twoPosts(12), 0.01);
+        assertThat(row.tightSpots()).hasSize(2);
+        assertThat(row.tightSpots().get(0)).isEqualTo(row.least());
+        double[] gaps = {5, 8};
+        double[] angles = {30, -30};
+        for (int i = 0; i < 2; i++) {
+            Least spot = row.tightSpots().get(i);
+            assertThat(spot.found().distanceMm()).isCloseTo(gaps[i], within(0.01));
+            assertThat(spot.floorMm()).isBetween(gaps[i] - 0.0101, gaps[i] + 1e-9);
+            assertThat(spot.proof()).isInstanceOf(Least.Proof.Proved.class);
+            assertThat(Math.toDegrees(spot.where().handles().get(0).value())).isCloseTo(angles[i], within(0.2));
+        }
+        GapTable table = GapSearch.of(twoPosts(12), new Asked(0.001, 500, 40_000, 1))
+                .run(Progress.SILENT)
+                .orElseThrow();
+        assertThat(daylight.report.GapText.spots(table, false))
+                .isEqualTo("pin / posts: nearer than 12.0 in 2 separate places\n"
+                        + "  5.0 at arm angle 30.0 deg\n  8.0 at arm angle -30.0 deg\n");
+        assertThat(daylight.report.GapJson.of(table)).contains("\"tight spots\" : [");
+    }
+
+    @Test
+    void oneSpotIsNotTwoBecauseItIsLookedAtInPieces() {
+        // 7 mm: only the nearer post; 200 mm: the gap stays below the rule all the way from one post to the other.
+        assertThat(only(twoPosts(7), 0.01).tightSpots()).hasSize(1);
+        assertThat(only(twoPosts(200), 0.01).tightSpots()).hasSize(1);
+        assertThat(only(twoPosts(4), 0.01).tightSpots()).isEmpty();
+    }
+
+    /** A rod of fixed length from the chassis to an axle that only rises: its far end goes along an arc. */
+    @Test
+    void aPanhardRodPassesATubeAtItsClosedFormGap() {
+        // The rod swings about (0, -400, 300) with 700 mm; a tube along x stands at y 0, 60 above the rod at rest.
+        Mechanism rod = Cars.swing("rod", new Spot(0, -400, 300), Direction.FORWARD, -8, 8);
+        GapRow row = only(
+                Cars.of(
+                        List.of(rod),
+                        Cars.part("rod", "rod body", Cars.rod(new Spot(0, -400, 300), new Spot(0, 300, 300), 24)),
+                        Cars.part(
+                                "tube", Mechanism.GROUND, Cars.rod(new Spot(-200, 0, 360), new Spot(200, 0, 360), 30))),
+                KNOWN_TO_MM);
+        // Turned up by a, the rod's line is 400 sin a nearer along z, and its distance to the tube's axis 60 cos a -
+        // 400 sin a.
+        double a = Math.toRadians(8);
+        double gap = 60 * Math.cos(a) - 400 * Math.sin(a) - 12 - 15;
+        Checks.record(
+                "CG-P",
+                "Panhard rod against a tube across it, least gap, mm",
+                "closed form: distance of a line that turns from a line across it",
+                "recomputed",
+                gap,
+                row.least().found().distanceMm(),
+                KNOWN_TO_MM);
+        assertThat(row.least().proof()).isInstanceOf(Least.Proof.Proved.class);
+        assertThat(row.least().floorMm()).isBetween(gap - KNOWN_TO_MM, gap + 1e-9);
+    }
+
+    @Test
+    void aSteeredTyreMeetsAWallAtItsClosedFormGap() {
+        // A tyre of radius 320 and width 200 (square shoulders) steers about an upright axis 100 mm inboard of its
+        // middle.
+        double radius = 320;
+        double half = 100;
+        double wallAt = 470;
+        Mechanism steer = Cars.swing("knuckle", new Spot(0, 600, 0), Direction.UP, -35, 35);
+        daylight.geometry.Shape tyre = new daylight.geometry.Shape.Turned(
+                new Spot(0, 700, 0),
+                Direction.LEFT,
+                List.of(
+                        new daylight.geometry.Flat(-half, 0),
+                        new daylight.geometry.Flat(half, 0),
+                        new daylight.geometry.Flat(half, radius),
+                        new daylight.geometry.Flat(-half, radius)),
+                0);
+        daylight.geometry.Shape wall = new daylight.geometry.Shape.Box(
+                new Spot(wallAt + 10, 700, 0), Direction.FORWARD, Direction.LEFT, 20, 2000, 2000);
+        GapRow row = only(
+                Cars.of(
+                        List.of(steer),
+                        Cars.part("tyre", "knuckle body", tyre),
+                        Cars.part("wall", Mechanism.GROUND, wall)),
+                KNOWN_TO_MM);
+        // Steered by a, the outer shoulder reaches 320 cos a + 200 sin a ahead: most where tan a = 200/320, at 32 deg.
+        double reach = Math.hypot(radius, 2 * half);
+        Checks.record(
+                "CG-T",
+                "steered tyre against a wall ahead of it, least gap, mm",
+                "closed form: reach of a cylinder that turns about an upright axis",
+                "recomputed",
+                wallAt - reach,
+                row.least().found().distanceMm(),
+                KNOWN_TO_MM);
+        assertThat(row.least().proof()).isInstanceOf(Least.Proof.Proved.class);
+    }
+
+    @Test
+    void twoMovingPartsAreMeasuredAgainstOneAnother() {
+        // A tyre that rises by r stands beside the end of a drop link on an arm that turns by t: two handles, two
+        // bodies.
+        Mechanism wheel = Cars.slide("wheel", Direction.UP, -80, 80);
+        Mechanism bar = Cars.swing("bar", new Spot(-300, 500, 0), Direction.LEFT, -20, 20);
+        GapRow row = only(
+                Cars.of(
+                        List.of(wheel, bar),
+                        Cars.part("tyre", "wheel body", Cars.ball(0, 650, 0, 60)),
+                        Cars.part("drop link", "bar body", Cars.ball(-100, 500, 0, 15))),
+                KNOWN_TO_MM);
+        // The link's ball goes round a circle of 200 about (-300, 500, 0); the tyre can follow its height up to 80 mm.
+        double t = Math.toRadians(20);
+        assertThat(200 * Math.sin(t)).as("the tyre can follow").isLessThan(80);
+        // Foremost with the bar level: 100 behind the tyre and 150 inboard of it.
+        double gap = Math.hypot(100, 150) - 75;
+        assertThat(row.least().where().handles()).hasSize(2);
+        assertThat(row.least().found().distanceMm()).isCloseTo(gap, within(KNOWN_TO_MM));
+        assertThat(row.least().floorMm()).isBetween(gap - KNOWN_TO_MM, gap + 1e-9);
+        assertThat(row.least().proof()).isInstanceOf(Least.Proof.Proved.class);
+    }
+
     @Test
     void shiftsWithinPlayAreTakenTowardsOneAnother() {
         Car.Allowance pipe = new Car.Allowance(
