@@ -201,7 +201,7 @@ final class Neighbours {
                 hose.name(),
                 hose.from().body(),
                 hose.kinds(),
-                new Shape.Ball(hose.from().at(), hose.outsideDiameterMm()),
+                new Shape.Ball(hose.from().at(), hose.outsideDiameterMm() / 2),
                 Optional.empty());
     }
 
@@ -217,7 +217,7 @@ final class Neighbours {
                     ? hose.from().mouth()
                     : i == last ? hose.to().mouth() : hose.clips().get(i - 1).at();
             if (body.equals(part.body())) {
-                Solid here = Solid.of(new Shape.Ball(spot, hose.outsideDiameterMm()));
+                Solid here = Solid.of(new Shape.Ball(spot, hose.outsideDiameterMm() / 2));
                 if (gauge.proximity(here, Pose.RIDE_HEIGHT, solid, Pose.RIDE_HEIGHT)
                                 .distanceMm()
                         < AT_FITTING_MM) {

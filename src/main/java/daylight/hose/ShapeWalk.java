@@ -21,7 +21,9 @@ final class ShapeWalk {
 
     private static final double COARSE_STEP_MM = 40;
     private static final int COARSE_SIDE = 3;
-    /** A shape moves no more than this many times as far as its ends, or it has snapped. */
+    /** A shape that moves more than this many times as far as its ends is looked at in smaller steps. */
+    private static final double SUSPECT_FACTOR = 1.5;
+    /** In those a shape moves no more than this many times as far as its ends, or it has snapped. */
     private static final double JUMP_FACTOR = 5;
     /** Movements below this are no snap, mm. */
     private static final double JUMP_MM = 3;
@@ -174,28 +176,34 @@ final class ShapeWalk {
     /** One step of one freedom; where the line seems to snap, looks closer before saying so. */
     private void step(int freedom, double from) {
         LineShape.Saved saved = shape.save();
-        if (!solve(true, true, false) || snap(saved.ends()) == 0) {
+        if (!solve(true, true, false) || snap(saved.ends(), SUSPECT_FACTOR) == 0) {
             return;
         }
         double to = at[freedom];
         shape.restore(saved);
+        double most = 0;
+        double[] where = at.clone();
         for (int i = 1; i <= CLOSER; i++) {
             double[] was = shape.ends.clone();
             at[freedom] = i == CLOSER ? to : from + (to - from) * i / CLOSER;
             if (solve(true, false, false)) {
-                double moved = snap(was);
-                if (moved > 0) {
-                    jumps.add(new HoseReport.Jump(line.position(at), moved));
+                double moved = snap(was, JUMP_FACTOR);
+                if (moved > most) {
+                    most = moved;
+                    where = at.clone();
                 }
             }
+        }
+        if (most > 0) {
+            jumps.add(new HoseReport.Jump(line.position(where), most));
         }
     }
 
     /** How far a line snapped in the last solve, mm; 0 when it followed its ends. */
-    private double snap(double[] before) {
+    private double snap(double[] before, double factor) {
         double most = 0;
         for (int piece = 0; piece < shape.rods.length; piece++) {
-            double allowed = JUMP_MM + JUMP_FACTOR * endMove(before, shape.ends, 18 * piece, shape.lengths[piece]);
+            double allowed = JUMP_MM + factor * endMove(before, shape.ends, 18 * piece, shape.lengths[piece]);
             if (shape.rods[piece].movedMm() > allowed) {
                 most = Math.max(most, shape.rods[piece].movedMm());
             }

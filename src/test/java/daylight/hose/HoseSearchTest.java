@@ -151,6 +151,20 @@ class HoseSearchTest {
         assertComplaint(
                 hose("13", "").replace("on: front left knuckle, at: [2, 25, 14]", "on: chassis, at: [2, 16, 20]"),
                 "the hose ends where it begins");
+        assertComplaint(hose("13", "").replace("od: 0.28", "od: -0.28"), "od");
+        assertComplaint(hose("13", "").replace("on: front left knuckle", "on: front left nuckle"), "nuckle");
+        assertComplaint(
+                hose("13", "").replace("at: [2, 16, 20]", "at: [2, 13 1/2, 16]"),
+                "the hose begins inside \"frame rail\"");
+    }
+
+    @Test
+    void linesOfEveryKindAreJudgedAlike() throws CarFileException {
+        for (String kind : List.of("fuel line", "clutch line", "wiring loom")) {
+            HoseReport report = only(hose("16", "").replace("kind: brake hose", "kind: " + kind));
+            assertThat(report.hose().kinds()).containsExactly(kind);
+            assertThat(report.slack().leastMm()).isCloseTo(shortHose.slack().leastMm() + 3 * 25.4, within(1e-9));
+        }
     }
 
     private static void assertComplaint(String text, String found) {
