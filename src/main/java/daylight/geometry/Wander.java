@@ -303,6 +303,37 @@ public final class Wander {
     }
 
     /**
+     * Makes this the motion of a source whose parameters move together in groups, each from one end of its interval to
+     * the other in step: both wheels of an axle, for example. Each group's half width is 1. Returns this.
+     *
+     * @param groupOf the group of each of the source's parameters; several may share one
+     * @param groups how many groups there are
+     */
+    public Wander together(Wander source, int[] groupOf, int groups) {
+        parameters(groups);
+        centre.set(source.centre);
+        referenceX = source.referenceX;
+        referenceY = source.referenceY;
+        referenceZ = source.referenceZ;
+        for (int g = 0; g < groups; g++) {
+            half[g] = 1;
+        }
+        for (int i = 0; i < source.count; i++) {
+            int g = groupOf[i];
+            for (int j = 0; j < 6; j++) {
+                twist[6 * g + j] += source.half[i] * source.twist[6 * i + j];
+            }
+            linearError[g] += source.half[i] * source.linearError[i];
+            turnError[g] += source.half[i] * source.turnError[i];
+        }
+        for (int i = 0, at = 0; i < source.shifts; i++, at += 5) {
+            double[] s = source.shift;
+            shift(s[at], s[at + 1], s[at + 2], s[at + 3], s[at + 4]);
+        }
+        return this;
+    }
+
+    /**
      * Makes this the motion of one body as another sees it: in the other's own frame, in which the other stands still
      * at ride height. Solids keep their signed distance, and a direction that is fixed in this frame turns with the
      * other body, so that a floor loses nothing when both turn alike, or when a flat face turns about a spot before it.
@@ -540,5 +571,40 @@ public final class Wander {
             sum += Math.sqrt(x * x + y * y + z * z) * Math.max(Math.abs(shift[at + 3]), Math.abs(shift[at + 4]));
         }
         return sum;
+    }
+
+    /** A body-frame spot where the centre of the box takes it. */
+    RestingPlane.V world(Spot spot) {
+        double x = spot.x();
+        double y = spot.y();
+        double z = spot.z();
+        return new RestingPlane.V(
+                centre.m00() * x + centre.m10() * y + centre.m20() * z + centre.m30(),
+                centre.m01() * x + centre.m11() * y + centre.m21() * z + centre.m31(),
+                centre.m02() * x + centre.m12() * y + centre.m22() * z + centre.m32());
+    }
+
+    RestingPlane.V worldReference() {
+        return new RestingPlane.V(worldX(), worldY(), worldZ());
+    }
+
+    /** Velocity by parameter i of the spot of the body that is at a world place at the centre of the box. */
+    RestingPlane.V velocityAt(int i, RestingPlane.V place) {
+        int at = 6 * i;
+        return new RestingPlane.V(twistOf(at + 3), twistOf(at + 4), twistOf(at + 5))
+                .plus(turnAt(i).cross(place.less(worldReference())));
+    }
+
+    RestingPlane.V turnAt(int i) {
+        int at = 6 * i;
+        return new RestingPlane.V(twistOf(at), twistOf(at + 1), twistOf(at + 2));
+    }
+
+    double linearErrorAt(int i) {
+        return linearErrorOf(i);
+    }
+
+    double turnErrorAt(int i) {
+        return turnErrorOf(i);
     }
 }
