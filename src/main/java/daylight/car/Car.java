@@ -7,8 +7,10 @@ import daylight.geometry.Shape;
 import daylight.geometry.Spot;
 import daylight.linkage.Mechanism;
 import daylight.units.Unit;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Predicate;
 
 /**
  * A car as its file describes it, checked: every name resolves, every length has a meaning. Lengths in mm in the
@@ -180,6 +182,67 @@ public record Car(
                 readouts,
                 limits,
                 others,
+                judgedBy,
+                metal,
+                trials);
+    }
+
+    /**
+     * Returns the same car held to other rule lists: its own rules stay, those of the lists that it names are replaced.
+     * Where no rule is for any pair, the one that was there stays.
+     */
+    public Car heldTo(List<RuleList> lists) {
+        List<Rule> held = new ArrayList<>(
+                rules.stream().filter(rule -> rule.list().isEmpty()).toList());
+        lists.forEach(list -> held.addAll(list.gaps()));
+        Predicate<Rule> forAny =
+                rule -> rule.first().equals("any") && rule.second().equals("any");
+        if (held.stream().noneMatch(forAny)) {
+            rules.stream().filter(forAny).findFirst().ifPresent(held::add);
+        }
+        return new Car(
+                name,
+                reference,
+                datum,
+                inches,
+                points,
+                tape,
+                mechanisms,
+                parts,
+                allowances,
+                held,
+                exclusions,
+                about,
+                wheels,
+                mirrorChecks,
+                readouts,
+                limits,
+                hoses,
+                new JudgedBy(lists, judgedBy.changes(), judgedBy.turning()),
+                metal,
+                trials);
+    }
+
+    /** Returns the same car on other wheels. */
+    public Car withWheels(List<Wheel> others) {
+        return new Car(
+                name,
+                reference,
+                datum,
+                inches,
+                points,
+                tape,
+                mechanisms,
+                parts,
+                allowances,
+                rules,
+                exclusions,
+                about,
+                others,
+                mirrorChecks,
+                readouts,
+                limits,
+                hoses,
                 judgedBy,
                 metal,
                 trials);

@@ -49,6 +49,7 @@ public final class Daylight {
         CommandLine line = new CommandLine(daylight);
         line.addSubcommand(new Measure(terminal));
         line.addSubcommand(new Gaps(terminal));
+        line.addSubcommand(new Inspect(terminal));
         line.addSubcommand(new Hoses(terminal));
         line.addSubcommand(new Travel(terminal));
         line.addSubcommand(new Trials(terminal));

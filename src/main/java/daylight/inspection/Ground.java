@@ -153,7 +153,17 @@ final class Ground {
     }
 
     /** A box of positions: the boxes of each body's own handles, halved in step. */
-    private record Node(DriverBox[] boxes, double floorMm, int split) {}
+    private static final class Node {
+        final DriverBox[] boxes;
+        final double floorMm;
+        final int split;
+
+        Node(DriverBox[] boxes, double floorMm, int split) {
+            this.boxes = boxes;
+            this.floorMm = floorMm;
+            this.split = split;
+        }
+    }
 
     /** One part's search. */
     private final class Search {
@@ -200,7 +210,7 @@ final class Ground {
             for (int b = 0; b < bodies.length; b++) {
                 whole[b] = workspace.whole(bodies[b], bodies[b]);
             }
-            PriorityQueue<Node> open = new PriorityQueue<>(Comparator.comparingDouble(Node::floorMm));
+            PriorityQueue<Node> open = new PriorityQueue<>(Comparator.comparingDouble(node -> node.floorMm));
             open.add(bound(whole, Double.NEGATIVE_INFINITY));
             double done = Double.POSITIVE_INFINITY;
             long limit = boxes + MOST_BOXES;

@@ -8,6 +8,7 @@ import daylight.clearance.GapRow;
 import daylight.clearance.GapTable;
 import daylight.clearance.Rules;
 import daylight.clearance.State;
+import daylight.geometry.Shape;
 import daylight.geometry.Spot;
 import daylight.hose.HoseReport;
 import daylight.inspection.InspectionReport.Amount;
@@ -503,7 +504,11 @@ public final class Inspection {
         List<GapRow> touching = rows.stream()
                 .filter(row -> row.least().found().distanceMm() <= 0)
                 .toList();
-        boolean unsure = rows.stream().anyMatch(row -> row.least().floorMm() <= 0);
+        // A line's rows are never proved; what was found of them counts.
+        boolean unsure = rows.stream()
+                .filter(row -> car.part(row.first()).isPresent()
+                        && car.part(row.second()).isPresent())
+                .anyMatch(row -> row.least().floorMm() <= 0);
         List<GapRow> shown = touching.isEmpty() ? rows.subList(0, Math.min(NEAREST, rows.size())) : touching;
         double least = rows.get(0).least().found().distanceMm();
         findings.add(new Finding(
@@ -586,8 +591,8 @@ public final class Inspection {
         Map<String, List<GapRow>> byList = new LinkedHashMap<>();
         Map<String, Citation> cited = new LinkedHashMap<>();
         for (GapRow row : table.rows()) {
-            Optional<Car.Rule> rule = car.part(row.first())
-                    .flatMap(a -> car.part(row.second()).flatMap(b -> Rules.of(car.rules(), a, b)));
+            Optional<Car.Rule> rule =
+                    named(row.first()).flatMap(a -> named(row.second()).flatMap(b -> Rules.of(car.rules(), a, b)));
             rule.ifPresent(r -> {
                 String list = Rules.listOf(r);
                 byList.computeIfAbsent(list, k -> new ArrayList<>()).add(row);
@@ -613,6 +618,20 @@ public final class Inspection {
                     bad.stream().map(this::place).toList(),
                     by));
         });
+    }
+
+    /** A part, or a flexible line as rules see it. */
+    private Optional<Car.Part> named(String name) {
+        return car.part(name)
+                .or(() -> car.hoses().stream()
+                        .filter(hose -> hose.name().equals(name))
+                        .findFirst()
+                        .map(hose -> new Car.Part(
+                                name,
+                                hose.from().body(),
+                                hose.kinds(),
+                                new Shape.Ball(hose.from().at(), hose.outsideDiameterMm()),
+                                hose.note())));
     }
 
     private Citation citation(Car.Rule rule, String list) {

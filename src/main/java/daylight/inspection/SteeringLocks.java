@@ -1,6 +1,5 @@
 package daylight.inspection;
 
-import daylight.car.Car;
 import daylight.clearance.GapRow;
 import daylight.clearance.GapTable;
 import daylight.clearance.State;
@@ -161,7 +160,9 @@ final class SteeringLocks {
                             .anyMatch(s ->
                                     s.name().equals(workspace.handles().get(h).name())))
                     .toList();
-            if (row.state() == State.CLEAR || own.isEmpty() || !isWheelOrSteering(row)) {
+            boolean line = workspace.car().part(row.first()).isEmpty()
+                    || workspace.car().part(row.second()).isEmpty();
+            if (row.state() == State.CLEAR || own.isEmpty() || line) {
                 continue;
             }
             Near worst = null;
@@ -198,17 +199,6 @@ final class SteeringLocks {
         }
         near.sort(Comparator.comparingDouble(Near::marginMm).thenComparing(n -> n.place.part()));
         return near.stream().map(Near::place).toList();
-    }
-
-    private boolean isWheelOrSteering(GapRow row) {
-        Car car = workspace.car();
-        return List.of(row.first(), row.second()).stream()
-                .flatMap(name -> car.part(name).stream())
-                .anyMatch(part ->
-                        footing.feet.stream().anyMatch(foot -> foot.name().equals(part.name()))
-                                || !workspace
-                                        .handlesOf(workspace.bodyIndex(part.body()), workspace.bodyIndex(part.body()))
-                                        .isEmpty());
     }
 
     private String steered(int handle, double value) {

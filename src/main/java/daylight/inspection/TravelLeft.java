@@ -64,6 +64,8 @@ final class TravelLeft {
         double full = Math.abs(up ? handle.highest() : handle.lowest());
         for (GapRow row : table.rows()) {
             if (row.state() != State.RUB
+                    || workspace.car().part(row.first()).isEmpty()
+                    || workspace.car().part(row.second()).isEmpty()
                     || row.least().where().handles().stream()
                             .noneMatch(setting -> setting.name().equals(handle.name()))) {
                 continue;

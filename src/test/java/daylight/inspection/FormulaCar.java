@@ -1,7 +1,6 @@
 package daylight.inspection;
 
 import daylight.car.Car;
-import daylight.car.RuleList;
 import daylight.car.RuleLists;
 import daylight.geometry.Direction;
 import daylight.geometry.Shape;
@@ -62,27 +61,19 @@ final class FormulaCar {
                         2 * RIM_MM));
             }
         }
-        List<RuleList> lists = RuleLists.shipped();
-        List<Car.Rule> rules = new ArrayList<>();
-        lists.forEach(list -> rules.addAll(list.gaps()));
         return new Car(
-                "formula car",
-                Optional.empty(),
-                Optional.empty(),
-                false,
-                List.of(),
-                List.of(),
-                mechanisms,
-                List.of(parts),
-                List.of(),
-                rules,
-                List.of(),
-                Car.About.NOTHING,
-                wheels,
-                List.of(),
-                List.of(),
-                List.of(),
-                List.of(),
-                new Car.JudgedBy(lists, List.of(), Optional.empty()));
+                        "formula car",
+                        Optional.empty(),
+                        Optional.empty(),
+                        false,
+                        List.of(),
+                        List.of(),
+                        mechanisms,
+                        List.of(parts),
+                        List.of(),
+                        List.of(),
+                        List.of())
+                .withWheels(wheels)
+                .heldTo(RuleLists.shipped());
     }
 }
