@@ -14,6 +14,8 @@ public final class Wording {
     private static final double SHOWN_DEGREES = 0.1;
 
     private static final String TRAVEL = " travel";
+    /** An adjustable rod's handle is called so after its rod. */
+    private static final String LENGTH = " length";
     /** The handle that both front corners share when a rack steers them. */
     private static final String STEER = "steer";
 
@@ -60,9 +62,15 @@ public final class Wording {
             String where = setting.name().substring(0, setting.name().length() - TRAVEL.length());
             return where + " " + side(value, "bump", "droop");
         }
-        // The rack's own movement: with the rack behind the axle the wheels turn the other way.
-        String name = setting.name().equals(STEER) ? "rack" : setting.name();
-        return name + " " + side(value, "left", "right");
+        if (setting.name().endsWith(LENGTH)) {
+            String rod = setting.name().substring(0, setting.name().length() - LENGTH.length());
+            return rod + " " + side(value, "longer", "shorter");
+        }
+        if (setting.name().equals(STEER)) {
+            // The rack's own movement: with the rack behind the axle the wheels turn the other way.
+            return "rack " + side(value, "left", "right");
+        }
+        return shift(setting);
     }
 
     /** Returns a play's shift: {@code exhaust sideways +1/4 in}. */
