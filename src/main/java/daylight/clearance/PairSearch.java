@@ -392,11 +392,14 @@ final class PairSearch {
         }
         List<Least> spots = new ArrayList<>();
         for (List<Cell> region : regions) {
-            Optional<Least> own = holds(region, least.where()) ? Optional.of(least) : leastIfReached(region);
-            own.filter(one -> one.found().distanceMm() < figureMm).ifPresent(spots::add);
+            if (!holds(region, least.where())) {
+                leastIfReached(region)
+                        .filter(one -> one.found().distanceMm() < figureMm)
+                        .ifPresent(spots::add);
+            }
         }
-        spots.sort(Comparator.comparingDouble(
-                own -> own == least ? Double.NEGATIVE_INFINITY : own.found().distanceMm()));
+        spots.sort(Comparator.comparingDouble(spot -> spot.found().distanceMm()));
+        spots.add(0, least);
         return spots;
     }
 
