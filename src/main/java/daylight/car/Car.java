@@ -248,6 +248,31 @@ public record Car(
                 trials);
     }
 
+    /** Returns the same car with other notes on its plates. */
+    public Car withMetal(List<Metal> others) {
+        return new Car(
+                name,
+                reference,
+                datum,
+                inches,
+                points,
+                tape,
+                mechanisms,
+                parts,
+                allowances,
+                rules,
+                exclusions,
+                about,
+                wheels,
+                mirrorChecks,
+                readouts,
+                limits,
+                hoses,
+                judgedBy,
+                others,
+                trials);
+    }
+
     /** Returns what is known of a plate for cutting it, if the part of that name is one. */
     public Optional<Metal> metal(String part) {
         return metal.stream().filter(plate -> plate.part().equals(part)).findFirst();

@@ -53,6 +53,7 @@ public final class Daylight {
         line.addSubcommand(new Hoses(terminal));
         line.addSubcommand(new Travel(terminal));
         line.addSubcommand(new Trials(terminal));
+        line.addSubcommand(new Trims(terminal));
         line.addSubcommand(new LayoutList(terminal));
         line.addSubcommand(new NewCar(terminal));
         line.addSubcommand(new Bench(window));

@@ -1,24 +1,27 @@
 package daylight.command;
 
 import daylight.car.Car;
-import daylight.car.CarDocument;
-import daylight.car.CarFile;
 import daylight.car.CarFileException;
 import daylight.car.Trial;
 import daylight.clearance.Asked;
 import daylight.clearance.State;
+import daylight.report.FindText;
 import daylight.report.TrialCsv;
 import daylight.report.TrialJson;
 import daylight.report.TrialText;
+import daylight.survey.MeasuredCar;
+import daylight.trim.FitSearch;
 import daylight.trim.TrialCar;
 import daylight.trim.TrialStudy;
 import daylight.trim.TrialTable;
+import daylight.units.Length;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import picocli.CommandLine.ArgGroup;
+import java.util.stream.Stream;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ParameterException;
@@ -43,14 +46,20 @@ final class Trials implements Callable<Integer> {
     @Spec
     private CommandSpec spec = CommandSpec.create();
 
-    @Parameters(index = "0", paramLabel = "CAR", description = "The car file.")
-    private Path file = Path.of("");
+    @Mixin
+    private CarInput input = new CarInput();
 
     @Parameters(index = "1", arity = "0..1", paramLabel = "NAME", description = "The trial.")
     private Optional<String> name = Optional.empty();
 
-    @ArgGroup(exclusive = true)
-    private Form form = new Form();
+    @Option(
+            names = "--find",
+            paramLabel = "WHAT=OF",
+            description = {
+                "Ask the other way round: most bump=MECHANISM, lowest ride=MECHANISM, widest tyre=PART, backspacing=PART.",
+                "Found to 1/16 in or 1 mm."
+            })
+    private Optional<String> find = Optional.empty();
 
     @Option(names = "--all", description = "List the clear pairs that do not change too.")
     private boolean all;
@@ -58,29 +67,21 @@ final class Trials implements Callable<Integer> {
     @Option(names = "--adopt", description = "Write the trial's changes into the car file, and take the trial out.")
     private boolean adopt;
 
-    @Option(names = "--in", paramLabel = "UNIT", description = "Show lengths in: in, mm (as the car file has them).")
-    private Optional<String> unit = Optional.empty();
-
-    private static final class Form {
-        @Option(names = "--json", description = "Write JSON (mm).")
-        private boolean json;
-
-        @Option(names = "--csv", description = "Write CSV for a spreadsheet.")
-        private boolean csv;
-    }
-
     Trials(Terminal terminal) {
         this.terminal = terminal;
     }
 
     @Override
     public Integer call() throws CarFileException {
-        CarDocument document = CarFile.open(file);
-        TrialStudy study = TrialStudy.of(document, asked());
+        MeasuredCar measured = input.read(terminal);
+        if (find.isPresent()) {
+            return find(measured, find.get());
+        }
+        TrialStudy study = TrialStudy.of(measured, asked());
         Car car = study.car();
-        boolean inches = Lengths.inches(spec, unit, car);
+        boolean inches = input.inches(car);
         if (name.isEmpty()) {
-            if (adopt || form.json || form.csv) {
+            if (adopt || input.json() || input.csv()) {
                 throw new ParameterException(spec.commandLine(), "name the trial: " + names(car));
             }
             terminal.out().print(TrialText.list(car, inches));
@@ -94,18 +95,57 @@ final class Trials implements Callable<Integer> {
             table = study.compare(trial, bar);
         }
         TrialTable found = table.orElseThrow(() -> new IllegalStateException("the search was cancelled by no one"));
-        if (form.json) {
+        if (input.json()) {
             terminal.out().print(TrialJson.of(found));
-        } else if (form.csv) {
+        } else if (input.csv()) {
             terminal.out().print(TrialCsv.of(found, inches));
         } else {
             terminal.out().print(TrialText.of(found, inches, all, terminal.colour()));
         }
         if (adopt) {
-            Path kept = TrialCar.adopt(file, document, car, trial);
-            terminal.err().println("adopted: " + file + " has the changes now; as it was before: " + kept);
+            Path kept = TrialCar.adopt(input.file(), measured, trial);
+            terminal.err().println("adopted: " + input.file() + " has the changes now; as it was before: " + kept);
         }
         return found.after().worst() == State.CLEAR ? Daylight.CLEAR : Daylight.NOT_CLEAR;
+    }
+
+    private int find(MeasuredCar measured, String words) throws CarFileException {
+        if (name.isPresent() || adopt || input.csv()) {
+            throw new ParameterException(spec.commandLine(), "--find goes with the car file alone, --json and --in");
+        }
+        FitSearch search = FitSearch.of(measured, asked());
+        boolean inches = input.inches(search.car());
+        int sign = words.indexOf('=');
+        String what = (sign < 0 ? words : words.substring(0, sign)).strip();
+        FitSearch.Question question = Stream.of(FitSearch.Question.values())
+                .filter(q -> q.word().equals(what))
+                .findFirst()
+                .orElseThrow(() -> new ParameterException(
+                        spec.commandLine(),
+                        "--find takes most bump, lowest ride, widest tyre or backspacing, not \"" + what + "\""));
+        List<String> askable = search.askable(question);
+        String of = sign < 0 ? "" : words.substring(sign + 1).strip();
+        if (!askable.contains(of)) {
+            throw new ParameterException(
+                    spec.commandLine(),
+                    "--find \"" + question.word() + "=...\" can be asked of "
+                            + (askable.isEmpty() ? "nothing in this car file" : String.join(", ", askable)));
+        }
+        double resolution = inches ? Length.MM_PER_INCH / 16 : 1;
+        Optional<FitSearch.Found> found;
+        try (Bar bar = Bar.on(terminal)) {
+            found = search.find(question, of, resolution, bar);
+        } catch (IllegalArgumentException e) {
+            throw new ParameterException(spec.commandLine(), String.valueOf(e.getMessage()), e);
+        }
+        FitSearch.Found answer =
+                found.orElseThrow(() -> new IllegalStateException("the search was cancelled by no one"));
+        terminal.out()
+                .print(
+                        input.json()
+                                ? FindText.json(search.car().name(), answer)
+                                : FindText.of(search.car().name(), answer, inches));
+        return FindText.asStatedFits(answer) ? Daylight.CLEAR : Daylight.NOT_CLEAR;
     }
 
     static Asked asked() {

@@ -28,9 +28,9 @@ sealed interface CutFamily {
     /** Straight cuts from one edge to another. */
     record Straight(Shape.Plate plate, CutLimits limits) implements CutFamily {
         /** Places along an edge that are tried before the best is refined. */
-        private static final int PLACES = 160;
+        private static final int PLACES = 48;
 
-        private static final int GOLDEN_STEPS = 60;
+        private static final int GOLDEN_STEPS = 40;
         private static final double GOLDEN = (Math.sqrt(5) - 1) / 2;
         /** A corner this near to the line holds it, mm. */
         private static final double HOLDS_MM = 1e-6;

@@ -12,6 +12,8 @@ import daylight.car.Tyres;
 import daylight.geometry.Shape;
 import daylight.geometry.Spot;
 import daylight.motion.Reset;
+import daylight.survey.MeasuredCar;
+import daylight.survey.MeasuredPoints;
 import daylight.units.Length;
 import daylight.units.LengthFormat;
 import daylight.units.Parsed;
@@ -44,16 +46,21 @@ public record TrialCar(Trial trial, CarDocument document, Car car) {
     /**
      * Returns the car of a trial.
      *
-     * @param document the file
-     * @param car what it says
+     * @param measured the car as it is; the survey's places of its points are kept
      * @throws CarFileException if the changes go together with what else is in the file to no car: a tube whose bends no
      *     longer fit, say. Complaints have their places in the text as it would be
      */
-    public static TrialCar of(CarDocument document, Car car, Trial trial) throws CarFileException {
+    public static TrialCar of(MeasuredCar measured, Trial trial) throws CarFileException {
+        CarDocument document = measured.document();
         // Other trials may speak of edges that this one cuts off: they are no part of the car that is tried.
         CarDocument text = document.has(List.of(TRIALS)) ? document.without(List.of(TRIALS)) : document;
-        CarDocument changed = new Writer(car).apply(text, trial);
-        return new TrialCar(trial, changed, standing(document.name(), changed.car(), trial));
+        CarDocument changed = new Writer(measured.car()).apply(text, trial);
+        return new TrialCar(trial, changed, standing(document.name(), changed.carWith(places(measured)), trial));
+    }
+
+    /** No trial changes what was read with the tape, so the points stay where the survey puts them. */
+    private static Map<String, Spot> places(MeasuredCar measured) {
+        return measured.points().map(MeasuredPoints::places).orElse(Map.of());
     }
 
     /** Returns the car as it stands after what changes its ride height. */
@@ -99,7 +106,9 @@ public record TrialCar(Trial trial, CarDocument document, Car car) {
      * @throws CarFileException if the file could not be read so, for example because another of its trials speaks of
      *     what this one has cut off
      */
-    public static CarDocument adopted(CarDocument document, Car car, Trial trial) throws CarFileException {
+    public static CarDocument adopted(MeasuredCar measured, Trial trial) throws CarFileException {
+        CarDocument document = measured.document();
+        Car car = measured.car();
         if (!resets(trial).isEmpty()) {
             throw refused(
                     document.name(),
@@ -113,9 +122,9 @@ public record TrialCar(Trial trial, CarDocument document, Car car) {
         }
         changed = new Writer(car).apply(changed, trial);
         try {
-            changed.car();
+            changed.carWith(places(measured));
         } catch (CarFileException e) {
-            of(document, car, trial); // its own mistake, if it is one, is told before that of another
+            of(measured, trial); // its own mistake, if it is one, is told before that of another
             Complaint first = e.complaints().get(0);
             List<Complaint> all = new ArrayList<>();
             all.add(new Complaint(
@@ -139,8 +148,8 @@ public record TrialCar(Trial trial, CarDocument document, Car car) {
      * @return where the previous version is kept
      * @throws CarFileException as {@link #adopted}, or if the disk does not take it
      */
-    public static Path adopt(Path file, CarDocument document, Car car, Trial trial) throws CarFileException {
-        CarFile.save(file, adopted(document, car, trial).toText());
+    public static Path adopt(Path file, MeasuredCar measured, Trial trial) throws CarFileException {
+        CarFile.save(file, adopted(measured, trial).toText());
         return CarFile.previous(file);
     }
 

@@ -1,7 +1,6 @@
 package daylight.trim;
 
 import daylight.car.Car;
-import daylight.car.CarDocument;
 import daylight.car.CarFileException;
 import daylight.car.Change;
 import daylight.car.Trial;
@@ -10,6 +9,7 @@ import daylight.clearance.GapSearch;
 import daylight.clearance.GapTable;
 import daylight.hose.HoseReport;
 import daylight.hose.HoseSearch;
+import daylight.survey.MeasuredCar;
 import daylight.units.Progress;
 import java.util.ArrayList;
 import java.util.List;
@@ -24,24 +24,20 @@ import java.util.stream.Collectors;
  * Not thread-safe; the searches themselves use the threads asked for.
  */
 public final class TrialStudy {
-    private final CarDocument document;
+    private final MeasuredCar measured;
     private final Car car;
     private final GapSearch search;
     private Optional<GapTable> base = Optional.empty();
 
-    private TrialStudy(CarDocument document, Car car, Asked asked) {
-        this.document = document;
-        this.car = car;
+    private TrialStudy(MeasuredCar measured, Asked asked) {
+        this.measured = measured;
+        this.car = measured.car();
         this.search = GapSearch.of(car, asked);
     }
 
-    /**
-     * Returns a study of a car.
-     *
-     * @throws CarFileException if the file has mistakes
-     */
-    public static TrialStudy of(CarDocument document, Asked asked) throws CarFileException {
-        return new TrialStudy(document, document.car(), asked);
+    /** Returns a study of a car. */
+    public static TrialStudy of(MeasuredCar measured, Asked asked) {
+        return new TrialStudy(measured, asked);
     }
 
     /** Returns the car as it is. */
@@ -68,7 +64,7 @@ public final class TrialStudy {
      * @throws CarFileException if the trial's changes give no car
      */
     public Optional<TrialTable> compare(Trial trial, Progress progress) throws CarFileException {
-        TrialCar tried = TrialCar.of(document, car, trial);
+        TrialCar tried = TrialCar.of(measured, trial);
         Optional<GapTable> before = base(part(progress, 0, 0.5));
         Optional<GapTable> after = before.isEmpty()
                 ? Optional.empty()

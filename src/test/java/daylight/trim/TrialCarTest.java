@@ -15,6 +15,7 @@ import daylight.geometry.Shape;
 import daylight.geometry.Solid;
 import daylight.geometry.Spot;
 import daylight.linkage.Mechanism;
+import daylight.survey.MeasuredCar;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -35,17 +36,19 @@ class TrialCarTest {
     /** A tyre beside the wheel centre rises by a little more or less than it, mm. */
     private static final double ARC_MM = 0.2;
 
+    private MeasuredCar measured;
     private CarDocument document;
     private Car car;
 
     @BeforeEach
     void read() throws CarFileException {
-        document = CarFile.open(FILE);
-        car = document.car();
+        measured = MeasuredCar.read(FILE);
+        document = measured.document();
+        car = measured.car();
     }
 
     private Car tried(String trial) throws CarFileException {
-        return TrialCar.of(document, car, car.trial(trial).orElseThrow()).car();
+        return TrialCar.of(measured, car.trial(trial).orElseThrow()).car();
     }
 
     private static Shape.Plate plate(Car car, String name) {
@@ -186,7 +189,7 @@ class TrialCarTest {
         Path file = folder.resolve("car.yaml");
         Files.writeString(file, alone.toText());
         Trial trial = car.trial(name).orElseThrow();
-        Path kept = TrialCar.adopt(file, CarFile.open(file), alone.car(), trial);
+        Path kept = TrialCar.adopt(file, MeasuredCar.read(file), trial);
         assertThat(Files.readString(kept)).isEqualTo(alone.toText());
         Car adopted = CarFile.read(file);
         Car tried = tried(name);
@@ -202,7 +205,7 @@ class TrialCarTest {
     void adoptingWhatAnotherTrialSpeaksOfIsRefusedWithTheOtherTrialsPlace() {
         Trial trial = car.trial("pipe higher").orElseThrow();
         CarFileException told =
-                catchThrowableOfType(CarFileException.class, () -> TrialCar.adopted(document, car, trial));
+                catchThrowableOfType(CarFileException.class, () -> TrialCar.adopted(measured, trial));
         assertThat(told.complaints().get(0).toString())
                 .startsWith("trials.yaml:")
                 .contains("would leave another trial that no longer fits");
@@ -216,7 +219,7 @@ class TrialCarTest {
         Spot is = wheel(lower, "left front tyre").centre();
         assertThat(is.z() - was.z()).as("the axes stay with the body").isCloseTo(IN, within(ARC_MM));
         Trial trial = car.trial("lower in front").orElseThrow();
-        assertThat(catchThrowableOfType(CarFileException.class, () -> TrialCar.adopted(document, car, trial)))
+        assertThat(catchThrowableOfType(CarFileException.class, () -> TrialCar.adopted(measured, trial)))
                 .hasMessageContaining("measure it again at its new ride height");
     }
 
@@ -230,7 +233,7 @@ class TrialCarTest {
     void carAndDocumentOfATrialStayAsTheyAre() throws CarFileException {
         String before = document.toText();
         for (Trial trial : car.trials()) {
-            TrialCar.of(document, car, trial);
+            TrialCar.of(measured, trial);
         }
         assertThat(document.toText()).isEqualTo(before);
         assertThat(document.car()).isEqualTo(car);
