@@ -97,14 +97,17 @@ final class Trims implements Callable<Integer> {
             throw new ParameterException(
                     spec.commandLine(),
                     "no part that is a plate is called \"" + plate + "\". "
-                            + (plates.isEmpty() ? "The car has none." : "There are: " + String.join(", ", plates) + "."));
+                            + (plates.isEmpty()
+                                    ? "The car has none."
+                                    : "There are: " + String.join(", ", plates) + "."));
         }
         double step = steps.map(text -> Lengths.notNegative(spec, "--steps", text, car))
                 .orElse(inches ? SIXTEENTH_MM : 1.0);
         if (!(step > 0)) {
             throw new ParameterException(spec.commandLine(), "--steps is more than zero");
         }
-        double more = spare.map(text -> Lengths.notNegative(spec, "--spare", text, car)).orElse(0.0);
+        double more = spare.map(text -> Lengths.notNegative(spec, "--spare", text, car))
+                .orElse(0.0);
         Map<String, Double> moreOf =
                 car.parts().stream().collect(Collectors.toMap(Car.Part::name, part -> more, (a, b) -> a));
         Optional<LeastCut> least;

@@ -31,8 +31,10 @@ public final class CutCsv {
                     "net section (mm2)",
                     "section modulus (mm3)");
             for (LeastCut.Option option : cut.options()) {
-                double margin =
-                        option.gaps().stream().mapToDouble(GapRow::marginMm).min().orElse(0);
+                double margin = option.gaps().stream()
+                        .mapToDouble(GapRow::marginMm)
+                        .min()
+                        .orElse(0);
                 csv.printRecord(
                         option.kind().word(),
                         GapCsv.safe(CutWords.of(cut.plate(), option.marked(), marked)),

@@ -48,7 +48,10 @@ public final class CutText {
 
     private String text(String car, boolean colour) {
         StringBuilder text = new StringBuilder();
-        text.append(car).append(": ").append(cut.part()).append(inches ? " (lengths in inches)\n\n" : " (lengths in mm)\n\n");
+        text.append(car)
+                .append(": ")
+                .append(cut.part())
+                .append(inches ? " (lengths in inches)\n\n" : " (lengths in mm)\n\n");
         text.append("As it is:\n");
         gaps(text, cut.before(), colour);
         if (cut.options().isEmpty() && cut.none().isEmpty()) {
@@ -71,7 +74,8 @@ public final class CutText {
         if (!cut.trouble().isEmpty()) {
             text.append("Not proved everywhere: ").append(cut.trouble()).append('\n');
         }
-        text.append("Geometry, not strength: whether a part still holds after a cut is for someone qualified to say.\n");
+        text.append(
+                "Geometry, not strength: whether a part still holds after a cut is for someone qualified to say.\n");
         return text.toString();
     }
 
@@ -132,8 +136,7 @@ public final class CutText {
     }
 
     private String exact(Shape.Plate plate, Cut exact) {
-        return CutWords.of(
-                plate, exact, LengthFormat.decimals(inches ? Unit.INCH : Unit.MILLIMETRE, inches ? 3 : 2));
+        return CutWords.of(plate, exact, LengthFormat.decimals(inches ? Unit.INCH : Unit.MILLIMETRE, inches ? 3 : 2));
     }
 
     private void none(StringBuilder text, LeastCut.None none) {
@@ -192,7 +195,8 @@ public final class CutText {
             cut.options()
                     .forEach(option -> line.add(
                             hole < option.metal().edgeDistancesMm().size()
-                                    ? format.print(option.metal().edgeDistancesMm().get(hole))
+                                    ? format.print(
+                                            option.metal().edgeDistancesMm().get(hole))
                                     : "gone"));
             cells.add(line.toArray(new String[0]));
         }
@@ -221,7 +225,8 @@ public final class CutText {
     }
 
     private String number(double value, int power) {
-        return String.format(Locale.ROOT, inches ? "%.4f" : "%.1f", inches ? value / Math.pow(MM_PER_INCH, power) : value);
+        return String.format(
+                Locale.ROOT, inches ? "%.4f" : "%.1f", inches ? value / Math.pow(MM_PER_INCH, power) : value);
     }
 
     private String area(double mm2) {

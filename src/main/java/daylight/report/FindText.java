@@ -62,8 +62,9 @@ public final class FindText {
     }
 
     private static String pair(GapRow row, LengthFormat format, Wording wording) {
-        return row.first() + " / " + row.second() + " " + wording.gapWithUnit(row.least().found().distanceMm())
-                + ", asked " + format.print(format.notBelow(row.requiredMm()));
+        return row.first() + " / " + row.second() + " "
+                + wording.gapWithUnit(row.least().found().distanceMm()) + ", asked "
+                + format.print(format.notBelow(row.requiredMm()));
     }
 
     private static double down(LengthFormat format, double mm) {
@@ -102,7 +103,8 @@ public final class FindText {
             case BACKSPACING ->
                 found.leastMm().isEmpty()
                         ? "No backspacing fits (as it is: " + stated + ")."
-                        : "Backspacing from " + format.print(format.notBelow(found.leastMm().get())) + " to "
+                        : "Backspacing from "
+                                + format.print(format.notBelow(found.leastMm().get())) + " to "
                                 + format.print(down(format, found.mostMm().orElse(0.0)))
                                 + " fits. As it is: " + stated + ".";
         };

@@ -177,25 +177,23 @@ public record Template(Paper paper, List<Sheet> sheets) {
         private final Optional<Cut> cut;
         private final Shape.Plate left;
         private final LengthFormat format;
+        /** Drills come in thirty-seconds and tenths. */
+        private final LengthFormat exact;
+
         private final Paper paper;
         private final PlateEdges edges;
         private final double sign;
         /** Marks in the plate's frame: mm, x right, y up. */
         private final List<Mark> marks = new ArrayList<>();
 
-        Drawing(
-                String car,
-                String part,
-                Shape.Plate plate,
-                Optional<Cut> cut,
-                LengthFormat format,
-                Paper paper) {
+        Drawing(String car, String part, Shape.Plate plate, Optional<Cut> cut, LengthFormat format, Paper paper) {
             this.car = car;
             this.part = part;
             this.plate = plate;
             this.cut = cut;
             this.left = cut.map(c -> PlateCuts.after(plate, c)).orElse(plate);
             this.format = format;
+            this.exact = LengthFormat.exact(format.unit());
             this.paper = paper;
             this.edges = PlateEdges.of(plate);
             double area = 0;
@@ -360,8 +358,10 @@ public record Template(Paper paper, List<Sheet> sheets) {
                 marks.add(new Mark.Ring(x, y, r, stays ? Pen.METAL : Pen.OFF));
                 cross(x, y, r + CROSS_MM, Pen.THIN);
                 marks.add(new Mark.Words(
-                        x + r + 1, y + r + 1, SMALL_MM, (h + 1) + ": " + format.print(hole.diameterMm())
-                                + (stays ? "" : " (weld shut)")));
+                        x - r,
+                        y + r + CROSS_MM + 1,
+                        SMALL_MM,
+                        (h + 1) + ": " + exact.print(hole.diameterMm()) + (stays ? "" : " (weld shut)")));
             }
             for (Shape.Plate.Hole hole : left.holes()) {
                 if (!plate.holes().contains(hole)) {
@@ -373,7 +373,7 @@ public record Template(Paper paper, List<Sheet> sheets) {
                             x + hole.diameterMm() / 2 + 1,
                             y + hole.diameterMm() / 2 + 1,
                             SMALL_MM,
-                            "drill " + format.print(hole.diameterMm())));
+                            "drill " + exact.print(hole.diameterMm())));
                 }
             }
         }
@@ -511,11 +511,7 @@ public record Template(Paper paper, List<Sheet> sheets) {
             if (mark instanceof Mark.Line line) {
                 return clipped(line, left, top, wide, tall)
                         .map(l -> new Mark.Line(
-                                x0 + l.x1() - left,
-                                y0 + top - l.y1(),
-                                x0 + l.x2() - left,
-                                y0 + top - l.y2(),
-                                l.pen()));
+                                x0 + l.x1() - left, y0 + top - l.y1(), x0 + l.x2() - left, y0 + top - l.y2(), l.pen()));
             }
             if (mark instanceof Mark.Ring ring) {
                 boolean shown = ring.x() + ring.radiusMm() <= left + wide
@@ -540,8 +536,7 @@ public record Template(Paper paper, List<Sheet> sheets) {
             return Optional.empty();
         }
 
-        private static Optional<Mark.Line> clipped(
-                Mark.Line line, double left, double top, double wide, double tall) {
+        private static Optional<Mark.Line> clipped(Mark.Line line, double left, double top, double wide, double tall) {
             double from = 0;
             double to = 1;
             double[] start = {line.x1(), line.y1()};
@@ -585,8 +580,8 @@ public record Template(Paper paper, List<Sheet> sheets) {
                     WORDS_MM,
                     "This side up: the face that looks " + looks() + ". Full size: print at 100 %, without fitting to"
                             + " the page."));
-            String what = cut.map(c -> "Cut: " + CutWords.of(plate, c, format) + ".")
-                    .orElse("The plate as it is.");
+            String what =
+                    cut.map(c -> "Cut: " + CutWords.of(plate, c, format) + ".").orElse("The plate as it is.");
             List<String> lines = wrapped(what, paper.wideMm() - 2 * MARGIN_MM, WORDS_MM);
             for (int i = 0; i < lines.size(); i++) {
                 out.add(new Mark.Words(MARGIN_MM, y + 16 + 4 * i, WORDS_MM, lines.get(i)));
@@ -619,7 +614,8 @@ public record Template(Paper paper, List<Sheet> sheets) {
             double second = MARGIN_MM + METRIC_BAR_MM + 15;
             out.add(new Mark.Bar(second, y, INCH_BAR_MM, BAR_HIGH_MM));
             out.add(new Mark.Words(second, y + 6, SMALL_MM, "This bar is 2 in long."));
-            out.add(new Mark.Words(second + INCH_BAR_MM + 5, y + 2, SMALL_MM, "Measure both before you trust the rest."));
+            out.add(new Mark.Words(
+                    second + INCH_BAR_MM + 5, y + 2, SMALL_MM, "Measure both before you trust the rest."));
         }
 
         /** Where sheets are laid over one another: a line and crosses that must fall on those of the next sheet. */
@@ -651,7 +647,10 @@ public record Template(Paper paper, List<Sheet> sheets) {
                     out.add(new Mark.Line(x0, ys[side], x0 + wide, ys[side], Pen.OFF));
                     int other = (row + (side == 0 ? -1 : 1)) * columns + column + 1;
                     out.add(new Mark.Words(
-                            x0 + wide / 2, side == 0 ? ys[0] + SMALL_MM + 1 : ys[1] - 1, SMALL_MM, "joins sheet " + other));
+                            x0 + wide / 2,
+                            side == 0 ? ys[0] + SMALL_MM + 1 : ys[1] - 1,
+                            SMALL_MM,
+                            "joins sheet " + other));
                     for (double x = x0 + wide / 6; x < x0 + wide; x += wide / 3) {
                         out.add(new Mark.Line(x, ys[side] - 3, x, ys[side] + 3, Pen.THIN));
                     }

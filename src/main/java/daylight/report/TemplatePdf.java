@@ -94,8 +94,7 @@ public final class TemplatePdf {
         curve(out, x + k, y - r, x + r, y - k, x + r, y);
     }
 
-    private static void curve(
-            PDPageContentStream out, double x1, double y1, double x2, double y2, double x, double y)
+    private static void curve(PDPageContentStream out, double x1, double y1, double x2, double y2, double x, double y)
             throws IOException {
         out.curveTo(points(x1), points(y1), points(x2), points(y2), points(x), points(y));
     }
@@ -107,8 +106,8 @@ public final class TemplatePdf {
     /** The plain face has Latin letters only; others become a question mark. */
     private static String latin(String text) {
         StringBuilder latin = new StringBuilder();
-        text.codePoints().forEach(c -> latin.appendCodePoint(
-                c >= ' ' && c <= LATIN && !(c >= 0x7f && c < 0xa0) ? c : '?'));
+        text.codePoints()
+                .forEach(c -> latin.appendCodePoint(c >= ' ' && c <= LATIN && !(c >= 0x7f && c < 0xa0) ? c : '?'));
         return latin.toString();
     }
 }

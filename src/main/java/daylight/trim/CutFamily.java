@@ -96,17 +96,22 @@ sealed interface CutFamily {
                 double right = low + GOLDEN * (high - low);
                 double areaLeft = areaFrom(i, left, j, hull);
                 double areaRight = areaFrom(i, right, j, hull);
-                if (areaLeft == Double.POSITIVE_INFINITY && areaRight == Double.POSITIVE_INFINITY) {
-                    break;
-                }
-                if (areaLeft <= areaRight) {
+                // Where neither clears the cut is too small: the least lies further on.
+                if (areaLeft <= areaRight && areaLeft < Double.POSITIVE_INFINITY) {
                     high = right;
                 } else {
                     low = left;
                 }
             }
-            double refined = (low + high) / 2;
-            double a = areaFrom(i, refined, j, hull) <= bestArea ? refined : best;
+            // The least often lies where cuts stop clearing: its lower side then does not.
+            double a = best;
+            for (double refined : new double[] {high, (low + high) / 2}) {
+                double area = areaFrom(i, refined, j, hull);
+                if (area < bestArea) {
+                    bestArea = area;
+                    a = refined;
+                }
+            }
             return Optional.of(new Cut.Straight(i, a, j, reach(i, a, j, hull)));
         }
 

@@ -350,9 +350,7 @@ public final class CutStudy {
                 new CutFamily.Round(plate, nothing),
                 new CutFamily.Notch(plate, nothing));
         for (CutFamily family : free) {
-            region.cells().stream()
-                    .findAny()
-                    .flatMap(cell -> family.least(region.cells(), 0))
+            exact(family, region)
                     .flatMap(found -> limits.blocks(plate, found.cut(), format))
                     .ifPresent(blocks::add);
         }

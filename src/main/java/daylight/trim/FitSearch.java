@@ -140,7 +140,8 @@ public final class FitSearch {
         if (question == Question.MOST_BUMP || question == Question.LOWEST_RIDE) {
             return car.mechanisms().stream()
                     .map(Mechanism::name)
-                    .filter(name -> document.value(List.of("mechanisms", name, "bump")).isPresent())
+                    .filter(name ->
+                            document.value(List.of("mechanisms", name, "bump")).isPresent())
                     .toList();
         }
         return car.wheels().stream()
@@ -201,9 +202,8 @@ public final class FitSearch {
         double[] first = {stated, high};
         int done = 0;
         while (high - low > resolutionMm && done < MOST_STEPS) {
-            double value = done < first.length && first[done] > low && first[done] <= high
-                    ? first[done]
-                    : (low + high) / 2;
+            double value =
+                    done < first.length && first[done] > low && first[done] <= high ? first[done] : (low + high) / 2;
             done++;
             progress.at(Math.min(0.99, 0.05 + 0.95 * done / steps), "bump " + Math.round(value) + " mm");
             Optional<List<GapRow>> rows = gaps(withBump(mechanism, value), focus, progress);
@@ -267,8 +267,8 @@ public final class FitSearch {
         for (int h = 0; h < workspace.handles().size(); h++) {
             Handle handle = workspace.handles().get(h);
             boolean own = mechanism.drivers().stream()
-                    .anyMatch(driver ->
-                            driver instanceof Mechanism.Driver.Rise && driver.name().equals(handle.name()));
+                    .anyMatch(driver -> driver instanceof Mechanism.Driver.Rise
+                            && driver.name().equals(handle.name()));
             if (own) {
                 handles.add(h);
             }
@@ -299,7 +299,9 @@ public final class FitSearch {
         }
         int stated = (int) Math.round(size.widthMm());
         Map<Integer, Car> cars = new LinkedHashMap<>();
-        for (int width = NARROWEST + Math.floorMod(stated - NARROWEST, WIDTH_STEP); width <= WIDEST; width += WIDTH_STEP) {
+        for (int width = NARROWEST + Math.floorMod(stated - NARROWEST, WIDTH_STEP);
+                width <= WIDEST;
+                width += WIDTH_STEP) {
             Optional<Car> with = withSize(tyre, renamed(size, width));
             if (with.isPresent()) {
                 cars.put(width, with.get());
@@ -326,7 +328,10 @@ public final class FitSearch {
             progress.at(Math.min(0.99, (done + 0.5) / steps), renamed(size, width));
             Car with = car(cars, width);
             Optional<List<GapRow>> rows = around.gapsWith(
-                    with.parts().stream().filter(part -> focus.contains(part.name())).toList(), quiet(progress));
+                    with.parts().stream()
+                            .filter(part -> focus.contains(part.name()))
+                            .toList(),
+                    quiet(progress));
             if (rows.isEmpty()) {
                 return Optional.empty();
             }
@@ -378,8 +383,8 @@ public final class FitSearch {
         if (rim < other.widthMm() / 2 || rim > other.widthMm() * 1.25) {
             return Optional.empty();
         }
-        return Optional.of(tried(new Change.OtherTyre(
-                tyre, Optional.of(size), Optional.empty(), Optional.empty(), Optional.empty())));
+        return Optional.of(tried(
+                new Change.OtherTyre(tyre, Optional.of(size), Optional.empty(), Optional.empty(), Optional.empty())));
     }
 
     private Car tried(Change change) throws CarFileException {
@@ -410,8 +415,7 @@ public final class FitSearch {
                 .map(Length::mm)
                 .orElseGet(() -> wide / 2
                         + document.value(List.of("parts", tyre, "tyre", "offset"))
-                                .flatMap(text -> Length.parse(text, car.unit())
-                                        .value())
+                                .flatMap(text -> Length.parse(text, car.unit()).value())
                                 .map(Length::mm)
                                 .orElse(0.0));
         double least = RIM_LEFT_MM;

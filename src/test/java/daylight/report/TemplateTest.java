@@ -95,7 +95,8 @@ class TemplateTest {
     /** The plate's own edges are full size too: 90 and 120 between the middles of their lines. */
     @Test
     void plateIsDrawnFullSize() {
-        Template.Sheet sheet = template(plate(90, 120), Template.Paper.A4).sheets().get(0);
+        Template.Sheet sheet =
+                template(plate(90, 120), Template.Paper.A4).sheets().get(0);
         double least = Double.POSITIVE_INFINITY;
         double most = Double.NEGATIVE_INFINITY;
         for (Template.Mark mark : sheet.marks()) {
@@ -130,7 +131,9 @@ class TemplateTest {
             }
         }
         double whole = 2 * (400 + 300) - 20 - 30;
-        assertThat(edge).as("every piece of the edge is on some sheet, overlaps twice").isGreaterThan(whole);
+        assertThat(edge)
+                .as("every piece of the edge is on some sheet, overlaps twice")
+                .isGreaterThan(whole);
         assertThat(edge).isLessThan(whole + 8 * 10 + 1);
     }
 
@@ -139,7 +142,14 @@ class TemplateTest {
         Template template = template(plate(90, 120), Template.Paper.LETTER);
         try (PDDocument document = Loader.loadPDF(TemplatePdf.of(template))) {
             assertThat(new PDFTextStripper().getText(document))
-                    .contains("left bracket", "This side up", "forward", "datum corner", "top edge", "20.0 mm", "30.0 mm");
+                    .contains(
+                            "left bracket",
+                            "This side up",
+                            "forward",
+                            "datum corner",
+                            "top edge",
+                            "20.0 mm",
+                            "30.0 mm");
         }
         String svg = TemplateSvg.of(template).get(0);
         assertThat(svg).contains("datum corner", "width=\"215.900mm\"", "height=\"279.400mm\"", "left bracket");
@@ -153,7 +163,8 @@ class TemplateTest {
         Locale before = Locale.getDefault();
         try {
             Locale.setDefault(Locale.GERMANY);
-            assertThat(TemplatePdf.of(template(plate(90, 120), Template.Paper.A4))).isEqualTo(pdf);
+            assertThat(TemplatePdf.of(template(plate(90, 120), Template.Paper.A4)))
+                    .isEqualTo(pdf);
             assertThat(TemplateSvg.of(template).get(0)).isEqualTo(svg);
         } finally {
             Locale.setDefault(before);
@@ -168,7 +179,12 @@ class TemplateTest {
                 new Cut.HoleFilled(0),
                 new Cut.HoleDrilled(new Flat(50, 50), 8))) {
             Template template = Template.of(
-                    "Test car", "bracket <1>", plate(90, 120), Optional.of(cut), LengthFormat.SIXTEENTHS, Template.Paper.A4);
+                    "Test car",
+                    "bracket <1>",
+                    plate(90, 120),
+                    Optional.of(cut),
+                    LengthFormat.SIXTEENTHS,
+                    Template.Paper.A4);
             assertThat(TemplatePdf.of(template)).isNotEmpty();
             assertThat(TemplateSvg.of(template).get(0)).contains("bracket &lt;1&gt;");
         }

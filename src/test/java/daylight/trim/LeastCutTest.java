@@ -20,6 +20,7 @@ import daylight.units.Progress;
 import daylight.validation.Checks;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.random.RandomGenerator;
 import java.util.random.RandomGeneratorFactory;
@@ -105,7 +106,8 @@ class LeastCutTest {
         double deep = 100 - (120 - 27);
         Checks.record("TR-1", "strip, one end, mm", SOURCE, MARK, deep, exact.alongFirstMm(), CLOSED_FORM_MM);
         Checks.record("TR-1", "strip, other end, mm", SOURCE, MARK, deep, exact.alongSecondMm(), CLOSED_FORM_MM);
-        Checks.record("TR-1", "strip, area, mm2", SOURCE, MARK, deep * 60, straight.exactAreaMm2(), 60 * CLOSED_FORM_MM);
+        Checks.record(
+                "TR-1", "strip, area, mm2", SOURCE, MARK, deep * 60, straight.exactAreaMm2(), 60 * CLOSED_FORM_MM);
         clearsAndBarely(cut, straight);
     }
 
@@ -114,7 +116,8 @@ class LeastCutTest {
         // Axis a outside both edges of the corner: the tangent square to the diagonal touches at its middle.
         double a = 8;
         double r = 15 + GAP_MM;
-        LeastCut cut = least(car(slide(Direction.FORWARD, -5, 5), "pipe body", plate(80, 100), pipe(80 + a, 100 + a, 15)));
+        LeastCut cut =
+                least(car(slide(Direction.FORWARD, -5, 5), "pipe body", plate(80, 100), pipe(80 + a, 100 + a, 15)));
         Cut.Straight exact = (Cut.Straight) option(cut, LeastCut.Kind.STRAIGHT).exact();
         double leg = Math.sqrt(2) * r - 2 * a;
         Checks.record("TR-2", "corner off, leg, mm", SOURCE, MARK, leg, exact.alongFirstMm(), 10 * CLOSED_FORM_MM);
@@ -173,7 +176,8 @@ class LeastCutTest {
     private static void clearsAndBarely(LeastCut cut, LeastCut.Option option) {
         assertThat(option.gaps())
                 .allSatisfy(row -> assertThat(row.least().floorMm()).isGreaterThanOrEqualTo(row.requiredMm()));
-        assertThat(PlateCuts.after(cut.plate(), option.marked()).outline()).isEqualTo(option.after().outline());
+        assertThat(PlateCuts.after(cut.plate(), option.marked()).outline())
+                .isEqualTo(option.after().outline());
     }
 
     @Test
@@ -227,14 +231,17 @@ class LeastCutTest {
     void moreForDoubtTakesMoreOff() {
         Car car = car(slide(Direction.LEFT, -120, 120), "pipe body", plate(60, 100), pipe(30, 120, 15));
         LeastCut more = CutStudy.of(car, "bracket", FINE)
-                .leastCut(new CutStudy.Wanted(1, java.util.Map.of("pipe", 3.0)), Progress.SILENT)
+                .leastCut(new CutStudy.Wanted(1, Map.of("pipe", 3.0)), Progress.SILENT)
                 .orElseThrow();
         Cut.Straight exact = (Cut.Straight) option(more, LeastCut.Kind.STRAIGHT).exact();
         assertThat(exact.alongFirstMm()).isCloseTo(10, within(CLOSED_FORM_MM));
     }
 
+    /** All 500 take minutes: {@code -Ddaylight.cases=500} runs them. */
+    private static final int CASES = Integer.getInteger("daylight.cases", 25);
+
     static IntStream seeds() {
-        return IntStream.range(0, 500);
+        return IntStream.range(0, CASES);
     }
 
     /** Plates and pipes at random: the gap search clears the marked cut and not one that is 1 mm smaller. */
@@ -250,7 +257,11 @@ class LeastCutTest {
                 Direction.LEFT,
                 Direction.UP,
                 2 + 6 * random.nextDouble(),
-                List.of(new Flat(0, 0), new Flat(wide, -skew), new Flat(wide + skew, high), new Flat(skew / 2, high + skew)),
+                List.of(
+                        new Flat(0, 0),
+                        new Flat(wide, -skew),
+                        new Flat(wide + skew, high),
+                        new Flat(skew / 2, high + skew)),
                 List.of());
         double radius = 8 + 20 * random.nextDouble();
         double y = wide * (0.6 + 0.6 * random.nextDouble());
@@ -283,7 +294,9 @@ class LeastCutTest {
             return;
         }
         LeastCut.Option best = cut.options().get(0);
-        assertThat(clear(car, best.after(), asked)).as("seed %d: %s clears", seed, best.marked()).isTrue();
+        assertThat(clear(car, best.after(), asked))
+                .as("seed %d: %s clears", seed, best.marked())
+                .isTrue();
         smaller(plate, best.marked(), 1)
                 .ifPresent(less -> assertThat(clear(car, PlateCuts.after(plate, less), asked))
                         .as("seed %d: %s is 1 mm less than %s and clears too", seed, less, best.marked())
@@ -322,8 +335,8 @@ class LeastCutTest {
         Cut.Notch notch = (Cut.Notch) cut;
         double starts = notch.startsMm() == 0 ? 0 : notch.startsMm() + mm;
         return notch.deepMm() > mm && notch.endsMm() - mm > starts
-                ? Optional.of(new Cut.Notch(
-                        notch.edge(), notch.fromEnd(), starts, notch.endsMm() - mm, notch.deepMm() - mm))
+                ? Optional.of(
+                        new Cut.Notch(notch.edge(), notch.fromEnd(), starts, notch.endsMm() - mm, notch.deepMm() - mm))
                 : Optional.empty();
     }
 

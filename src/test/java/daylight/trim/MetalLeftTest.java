@@ -49,8 +49,7 @@ class MetalLeftTest {
         double moment = 5 * (40.0 * 40 * 40 - 16 * 16 * 16) / 12;
         assertThat(metal.secondMomentMm4()).isCloseTo(moment, within(CLOSED_FORM));
         assertThat(metal.sectionModulusMm3()).isCloseTo(moment / 20, within(CLOSED_FORM));
-        assertThat(metal.areaMm2())
-                .isCloseTo(8000 - Math.PI * (25 + 64 + 25), within(CLOSED_FORM));
+        assertThat(metal.areaMm2()).isCloseTo(8000 - Math.PI * (25 + 64 + 25), within(CLOSED_FORM));
         assertThat(metal.edgeDistancesMm()).containsExactly(20.0, 20.0, 20.0);
         assertThat(metal.nearestHole()).contains(0);
     }

@@ -204,8 +204,7 @@ class TrialCarTest {
     @Test
     void adoptingWhatAnotherTrialSpeaksOfIsRefusedWithTheOtherTrialsPlace() {
         Trial trial = car.trial("pipe higher").orElseThrow();
-        CarFileException told =
-                catchThrowableOfType(CarFileException.class, () -> TrialCar.adopted(measured, trial));
+        CarFileException told = catchThrowableOfType(CarFileException.class, () -> TrialCar.adopted(measured, trial));
         assertThat(told.complaints().get(0).toString())
                 .startsWith("trials.yaml:")
                 .contains("would leave another trial that no longer fits");
