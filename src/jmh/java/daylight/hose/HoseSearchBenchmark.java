@@ -1,7 +1,7 @@
 package daylight.hose;
 
-import daylight.car.CarFile;
 import daylight.car.CarFileException;
+import daylight.survey.MeasuredCar;
 import daylight.units.Progress;
 import java.nio.file.Path;
 import java.util.List;
@@ -32,7 +32,8 @@ public class HoseSearchBenchmark {
 
     private static HoseSearch read() {
         try {
-            return HoseSearch.of(CarFile.read(Path.of("demo/harbour-pickup.yaml")));
+            return HoseSearch.of(
+                    MeasuredCar.read(Path.of("demo/harbour-pickup.yaml")).car());
         } catch (CarFileException e) {
             throw new IllegalStateException("the demo car cannot be read", e);
         }
