@@ -1,7 +1,6 @@
 package daylight.car;
 
 import daylight.geometry.Shape;
-import daylight.geometry.Spot;
 import daylight.units.Unit;
 import java.io.IOException;
 import java.nio.ByteBuffer;
@@ -12,20 +11,19 @@ import java.nio.file.InvalidPathException;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
-import java.util.Map;
 import java.util.Optional;
 import java.util.StringTokenizer;
+import java.util.regex.Pattern;
 
 /**
- * Reads meshes from files beside the car file: STL (text and binary) and OBJ (corners and faces; everything else in
- * it is passed over). They are drawn where they are on the car.
+ * Reads meshes from files beside the car file: STL and PLY (text and binary), OBJ (corners and faces; everything else
+ * in it is passed over), glTF and GLB. They are drawn where they are on the car: x forward, y left, z up.
  */
 final class MeshFiles implements MeshSource {
-    /** A finer scan than this belongs thinned out first: it would take minutes to look through. */
-    private static final int MOST_TRIANGLES = 2_000_000;
+    /** A coordinate as text. */
+    static final Pattern NUMBER = Pattern.compile("[-+]?(\\d+\\.?\\d*|\\.\\d+)([eE][-+]?\\d{1,3})?");
 
     private static final long LONGEST_FILE = 300_000_000;
     private static final int STL_HEAD = 80;
@@ -35,15 +33,6 @@ final class MeshFiles implements MeshSource {
 
     MeshFiles(Path folder) {
         this.folder = folder;
-    }
-
-    /** What is wrong with a mesh's file, in words for a complaint. */
-    private static final class NotAMesh extends Exception {
-        private static final long serialVersionUID = 1;
-
-        NotAMesh(String what) {
-            super(what);
-        }
     }
 
     @Override
@@ -58,7 +47,7 @@ final class MeshFiles implements MeshSource {
                     in,
                     node,
                     "the mesh \"" + file + "\" cannot be used: " + e.getMessage(),
-                    "Save it again as STL or OBJ, with triangles.");
+                    "Save it again as STL, OBJ, PLY or glTF, with triangles.");
         } catch (InvalidPathException | IOException e) {
             complain(in, node, "the mesh \"" + file + "\" cannot be read", "Check that it is a file you may read.");
         }
@@ -75,7 +64,7 @@ final class MeshFiles implements MeshSource {
             throw new NotAMesh("it is larger than " + LONGEST_FILE / 1_000_000 + " MB");
         }
         byte[] bytes = Files.readAllBytes(path);
-        Corners corners = new Corners(mm);
+        MeshCorners corners = new MeshCorners(mm);
         String ending = file.substring(file.lastIndexOf('.') + 1).toLowerCase(Locale.ROOT);
         switch (ending) {
             case "stl" -> {
@@ -87,7 +76,12 @@ final class MeshFiles implements MeshSource {
                 }
             }
             case "obj" -> readObj(new String(bytes, StandardCharsets.UTF_8), corners);
-            default -> throw new NotAMesh("its name ends in neither .stl nor .obj");
+            case "ply" -> PlyFile.read(bytes, corners);
+            case "gltf", "glb" -> {
+                Path parent = path.toAbsolutePath().getParent();
+                GltfFile.read(bytes, parent == null ? folder : parent, corners);
+            }
+            default -> throw new NotAMesh("its name ends in none of .stl, .obj, .ply, .gltf and .glb");
         }
         if (corners.triangles.isEmpty()) {
             throw new NotAMesh("it has no triangles");
@@ -101,7 +95,7 @@ final class MeshFiles implements MeshSource {
         return STL_HEAD + 4 + count * STL_TRIANGLE;
     }
 
-    private static void readBinaryStl(byte[] bytes, Corners corners) throws NotAMesh {
+    private static void readBinaryStl(byte[] bytes, MeshCorners corners) throws NotAMesh {
         ByteBuffer buffer = ByteBuffer.wrap(bytes).order(ByteOrder.LITTLE_ENDIAN);
         for (int at = STL_HEAD + 4; at < bytes.length; at += STL_TRIANGLE) {
             int[] three = new int[3];
@@ -115,7 +109,7 @@ final class MeshFiles implements MeshSource {
         }
     }
 
-    private static void readTextStl(String text, Corners corners) throws NotAMesh {
+    private static void readTextStl(String text, MeshCorners corners) throws NotAMesh {
         StringTokenizer words = new StringTokenizer(text);
         if (!words.hasMoreTokens() || !words.nextToken().equalsIgnoreCase("solid")) {
             throw new NotAMesh("it is neither a text nor a binary STL file");
@@ -139,27 +133,32 @@ final class MeshFiles implements MeshSource {
         }
     }
 
-    private static void readObj(String text, Corners corners) throws NotAMesh {
+    private static void readObj(String text, MeshCorners corners) throws NotAMesh {
+        int number = 0;
         for (String line : text.lines().toList()) {
+            number++;
             StringTokenizer words = new StringTokenizer(line);
             if (!words.hasMoreTokens()) {
                 continue;
             }
-            String word = words.nextToken();
-            if (word.equals("v")) {
-                corners.own(number(words), number(words), number(words));
-            } else if (word.equals("f")) {
-                List<Integer> face = new ArrayList<>();
-                while (words.hasMoreTokens()) {
-                    face.add(index(words.nextToken(), corners.spots.size()));
-                }
-                if (face.size() < 3) {
-                    throw new NotAMesh("a face has " + face.size() + " corners");
-                }
-                for (int i = 1; i + 1 < face.size(); i++) {
-                    corners.triangle(face.get(0), face.get(i), face.get(i + 1));
-                }
+            try {
+                readObjLine(words, corners);
+            } catch (NotAMesh e) {
+                throw new NotAMesh(e.getMessage() + " (line " + number + ")");
             }
+        }
+    }
+
+    private static void readObjLine(StringTokenizer words, MeshCorners corners) throws NotAMesh {
+        String word = words.nextToken();
+        if (word.equals("v")) {
+            corners.own(number(words), number(words), number(words));
+        } else if (word.equals("f")) {
+            List<Integer> face = new ArrayList<>();
+            while (words.hasMoreTokens()) {
+                face.add(index(words.nextToken(), corners.spots.size()));
+            }
+            corners.face(face);
         }
     }
 
@@ -180,57 +179,9 @@ final class MeshFiles implements MeshSource {
 
     private static double number(StringTokenizer words) throws NotAMesh {
         String word = words.hasMoreTokens() ? words.nextToken() : "";
-        if (!word.matches("[-+]?(\\d+\\.?\\d*|\\.\\d+)([eE][-+]?\\d{1,3})?")) {
+        if (!NUMBER.matcher(word).matches()) {
             throw new NotAMesh("\"" + word + "\" is no coordinate");
         }
         return Double.parseDouble(word);
-    }
-
-    /** Corners and triangles as they are found. */
-    private static final class Corners {
-        final List<Spot> spots = new ArrayList<>();
-        final List<Integer> triangles = new ArrayList<>();
-        private final Map<Spot, Integer> numbers = new LinkedHashMap<>();
-        private final double mm;
-
-        Corners(double mm) {
-            this.mm = mm;
-        }
-
-        /** Adds a corner, or finds the same one again. */
-        int shared(double x, double y, double z) throws NotAMesh {
-            Spot spot = spot(x, y, z);
-            Integer known = numbers.putIfAbsent(spot, spots.size());
-            if (known != null) {
-                return known;
-            }
-            spots.add(spot);
-            return spots.size() - 1;
-        }
-
-        void own(double x, double y, double z) throws NotAMesh {
-            spots.add(spot(x, y, z));
-        }
-
-        private Spot spot(double x, double y, double z) throws NotAMesh {
-            double greatest = Math.max(Math.abs(x), Math.max(Math.abs(y), Math.abs(z))) * mm;
-            if (!(greatest <= Reading.FARTHEST_MM)) {
-                throw new NotAMesh("a corner lies more than 100 m away; check the unit");
-            }
-            return new Spot(x * mm + 0.0, y * mm + 0.0, z * mm + 0.0);
-        }
-
-        /** Adds a triangle; one without area is passed over, since it bounds nothing. */
-        void triangle(int a, int b, int c) throws NotAMesh {
-            if (a == b || b == c || c == a) {
-                return;
-            }
-            if (triangles.size() >= 3 * MOST_TRIANGLES) {
-                throw new NotAMesh("it has more than " + MOST_TRIANGLES + " triangles");
-            }
-            triangles.add(a);
-            triangles.add(b);
-            triangles.add(c);
-        }
     }
 }
