@@ -1,10 +1,10 @@
 package daylight.clearance;
 
 import daylight.car.Car;
-import daylight.car.CarFile;
 import daylight.geometry.Pose;
 import daylight.geometry.Shape;
 import daylight.geometry.Spot;
+import daylight.survey.MeasuredCar;
 import daylight.units.Progress;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -42,7 +42,7 @@ public class GrownCarBenchmark {
     /** Reads the car and grows it. */
     @Setup(Level.Trial)
     public void grow() throws Exception {
-        Car read = CarFile.read(Path.of("demo/harbour-pickup.yaml"));
+        Car read = MeasuredCar.read(Path.of("demo/harbour-pickup.yaml")).car();
         List<Car.Part> grown = new ArrayList<>(
                 read.parts().subList(0, Math.min(parts, read.parts().size())));
         java.util.random.RandomGenerator random =
@@ -75,7 +75,7 @@ public class GrownCarBenchmark {
         /** Reads the car and adds the scan: a bowl round the left front wheel. */
         @Setup(Level.Trial)
         public void scan() throws Exception {
-            Car read = CarFile.read(Path.of("demo/harbour-pickup.yaml"));
+            Car read = MeasuredCar.read(Path.of("demo/harbour-pickup.yaml")).car();
             int rows = 250;
             int columns = 400;
             List<Spot> corners = new ArrayList<>();
