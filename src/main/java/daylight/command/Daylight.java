@@ -54,6 +54,7 @@ public final class Daylight {
         line.addSubcommand(new Travel(terminal));
         line.addSubcommand(new Trials(terminal));
         line.addSubcommand(new Trims(terminal));
+        line.addSubcommand(new ReportCommand(terminal));
         line.addSubcommand(new LayoutList(terminal));
         line.addSubcommand(new NewCar(terminal));
         line.addSubcommand(new Bench(window));
@@ -101,8 +102,13 @@ public final class Daylight {
     static final class Version implements IVersionProvider {
         @Override
         public String[] getVersion() {
-            String version = Daylight.class.getPackage().getImplementationVersion();
-            return new String[] {"daylight " + (version == null ? "(not packaged)" : version)};
+            return new String[] {version()};
         }
+    }
+
+    /** Returns the program's name and version. */
+    static String version() {
+        String version = Daylight.class.getPackage().getImplementationVersion();
+        return "daylight " + (version == null ? "(not packaged)" : version);
     }
 }

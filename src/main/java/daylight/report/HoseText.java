@@ -63,6 +63,24 @@ public final class HoseText {
                         + " under a car that only a jack holds.");
     }
 
+    /**
+     * Returns what is said of one line after its heading: a word and what it says, in turns.
+     *
+     * @param inches whether lengths are shown in inches to 1/16 (else in mm to 0.1)
+     */
+    static List<String> wordAndWhatItSays(HoseReport report, boolean inches) {
+        List<String> lines = new ArrayList<>();
+        new HoseText(inches).block(report, lines);
+        List<String> parts = new ArrayList<>();
+        for (String line : lines.subList(1, lines.size())) {
+            String plain = line.strip();
+            int end = plain.indexOf(' ');
+            parts.add(plain.substring(0, end));
+            parts.add(plain.substring(end).strip());
+        }
+        return parts;
+    }
+
     private void block(HoseReport report, List<String> lines) {
         String all = report.troubles().stream().map(HoseReport.Trouble::word).collect(Collectors.joining(", "));
         lines.add(report.hose().name() + ": " + (all.isEmpty() ? report.verdict() : all));

@@ -49,6 +49,21 @@ public final class InspectionText {
         return new InspectionText(report, inches).text(colour);
     }
 
+    /** Returns each finding as the words of a row: where, verdict, what, found, asked, why, and by which rule. */
+    static List<List<String>> rows(InspectionReport report, boolean inches) {
+        InspectionText text = new InspectionText(report, inches);
+        return report.findings().stream()
+                .map(finding -> List.of(
+                        finding.station().word(),
+                        finding.verdict().word(),
+                        finding.what(),
+                        finding.found().map(text::found).orElse(""),
+                        finding.asked().map(text::asked).orElse(""),
+                        finding.why(),
+                        finding.rule().words()))
+                .toList();
+    }
+
     private String text(boolean colour) {
         StringBuilder text = new StringBuilder();
         text.append(report.car())

@@ -15,7 +15,7 @@ import java.util.OptionalDouble;
  * panel, zero lines, ticks at round numbers, ride height marked.
  */
 public final class TravelSvg {
-    private static final int COLUMNS = 3;
+    static final int COLUMNS = 3;
     private static final int PANEL_WIDTH = 320;
     private static final int PANEL_HEIGHT = 240;
     private static final int MARGIN = 24;
@@ -52,7 +52,8 @@ public final class TravelSvg {
      * @param inches whether lengths are in inches (else in mm)
      */
     public static String of(String car, TravelTable table, boolean inches) {
-        return new TravelSvg(table, inches).picture(car);
+        TravelSvg svg = new TravelSvg(table, inches);
+        return svg.picture(car, svg.panels());
     }
 
     /** Returns a file name for a table, without folder: {@code front-left-wheel-over-its-travel.svg}. */
@@ -62,8 +63,32 @@ public final class TravelSvg {
         return words.replaceAll("[^\\p{L}\\p{N}]+", "-").replaceAll("^-|-$", "") + ".svg";
     }
 
-    private String picture(String car) {
-        List<Panel> panels = panels();
+    /**
+     * Returns the same in several pictures where it has many panels, so that each fits on a sheet.
+     *
+     * @param most panels of one picture, at least 1
+     */
+    static List<String> sheets(String car, TravelTable table, boolean inches, int most) {
+        List<Panel> panels = new TravelSvg(table, inches).panels();
+        List<String> sheets = new ArrayList<>();
+        int count = (panels.size() + most - 1) / most;
+        // Whole rows, about as many on each sheet.
+        int each = count == 0 ? 1 : (panels.size() + count * COLUMNS - 1) / (count * COLUMNS) * COLUMNS;
+        for (int from = 0; from < panels.size(); from += each) {
+            TravelSvg sheet = new TravelSvg(table, inches);
+            sheets.add(sheet.picture(car, panels.subList(from, Math.min(panels.size(), from + each))));
+        }
+        return sheets;
+    }
+
+    /** Returns how many panels side by side a picture has. */
+    static int columns(String svg) {
+        int from = svg.indexOf(" width=\"") + " width=\"".length();
+        int width = Integer.parseInt(svg.substring(from, svg.indexOf('"', from)));
+        return (width - 2 * MARGIN) / PANEL_WIDTH;
+    }
+
+    private String picture(String car, List<Panel> panels) {
         int rows = (panels.size() + COLUMNS - 1) / COLUMNS;
         int columns = Math.min(COLUMNS, panels.size());
         int width = 2 * MARGIN + columns * PANEL_WIDTH;

@@ -26,7 +26,7 @@ public final class TravelText {
     private final boolean inches;
     private final StringBuilder text = new StringBuilder();
 
-    private TravelText(TravelReport report, boolean inches) {
+    TravelText(TravelReport report, boolean inches) {
         this.report = report;
         this.inches = inches;
         this.units = new TravelUnits(inches);
@@ -79,7 +79,7 @@ public final class TravelText {
     }
 
     /** Whether two tables print the same numbers, as those of the two sides of a symmetric car do. */
-    private boolean isTwin(TravelTable table, TravelTable other) {
+    boolean isTwin(TravelTable table, TravelTable other) {
         if (!table.movement().equals(other.movement())
                 || table.curves().size() != other.curves().size()) {
             return false;
@@ -118,7 +118,8 @@ public final class TravelText {
         line("  " + movement + " " + how);
     }
 
-    private static String movement(RealRange range, boolean up) {
+    /** Returns the name of a movement one way. */
+    static String movement(RealRange range, boolean up) {
         String name = range.movement();
         String way = up ? range.ways().up() : range.ways().down();
         if (way.isEmpty()) {
@@ -129,7 +130,7 @@ public final class TravelText {
                 : name + ", " + way + ",";
     }
 
-    private String amount(RealRange range, double value) {
+    String amount(RealRange range, double value) {
         return range.turns() ? TravelUnits.decimal(Math.toDegrees(value), 1) + " deg" : tape.print(value);
     }
 

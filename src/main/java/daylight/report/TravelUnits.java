@@ -73,4 +73,12 @@ final class TravelUnits {
         BigDecimal number = BigDecimal.valueOf(value).setScale(places, RoundingMode.HALF_EVEN);
         return (number.signum() == 0 ? number.abs() : number).toPlainString();
     }
+
+    /** Returns a number to so many places, without trailing zeros. */
+    static String shortest(double value, int places) {
+        BigDecimal number = BigDecimal.valueOf(value)
+                .setScale(places, RoundingMode.HALF_EVEN)
+                .stripTrailingZeros();
+        return number.signum() == 0 ? "0" : number.toPlainString();
+    }
 }

@@ -108,7 +108,11 @@ public final class Wording {
         if (words.isEmpty()) {
             words.add("at ride height");
         }
-        position.shifts().forEach(setting -> words.add(shift(setting)));
+        for (Setting setting : position.shifts()) {
+            if (format.nearest(setting.value()) != 0) {
+                words.add(shift(setting));
+            }
+        }
         return String.join(", ", words);
     }
 
