@@ -100,6 +100,11 @@ public final class CarDocument {
         return sheet.get();
     }
 
+    /** Returns an engine for reading this file many times with its points in different places. */
+    public CarVariants variants() {
+        return new CarVariants(name, text, file);
+    }
+
     /** Returns what is written at a path, in the writer's own spelling without quotes, if it is one value. */
     public Optional<String> value(List<String> path) {
         return root().flatMap(root -> find(root, path))

@@ -32,16 +32,28 @@ final class CarReader {
     private final MechanismReader mechanisms;
     private final MeshSource meshes;
     private final Optional<Path> folder;
-    private final CommonPractice common = CommonPractice.shipped();
+    private final CommonPractice common;
+    private final Shelf shelf;
     private final Map<String, Car.Allowance> allowances = new LinkedHashMap<>();
     private final Set<String> allowanceNames = new LinkedHashSet<>();
 
     CarReader(Reading in, MeshSource meshes, Optional<Path> folder, Map<String, Spot> moved) {
+        this(in, meshes, folder, moved, new Shelf());
+    }
+
+    CarReader(Reading in, MeshSource meshes, Optional<Path> folder, Map<String, Spot> moved, Shelf shelf) {
         this.in = in;
+        this.shelf = shelf;
+        this.common = shelf.common();
         this.meshes = meshes;
         this.folder = folder;
         this.spots = new SpotReader(in, moved);
-        this.mechanisms = new MechanismReader(in, spots);
+        this.mechanisms = new MechanismReader(in, spots, shelf);
+    }
+
+    /** Returns the points on whose places mechanisms or parts rest, after {@link #read}. */
+    Set<String> pointsUsed() {
+        return spots.asked();
     }
 
     /** Reads the car; throws with every complaint. */
@@ -72,7 +84,7 @@ final class CarReader {
         Optional<YamlNode> tapeNode = top.maybe("tape");
         top.maybe("mechanisms").ifPresent(mechanisms::read);
         top.maybe("moves").ifPresent(this::moves);
-        PartReader parts = new PartReader(in, spots, mechanisms, allowanceNames, withinMm, meshes);
+        PartReader parts = new PartReader(in, spots, mechanisms, allowanceNames, withinMm, meshes, shelf.tyres());
         top.maybe("parts").ifPresent(parts::read);
         if (!spots.unplaced().isEmpty()) {
             in.forgiveContradictions(placesMatterFrom);
@@ -81,7 +93,7 @@ final class CarReader {
                                 in, spots, Set.of(), Optional.of(parts.names()), Optional.of(mechanisms.handles()))
                         .read(node))
                 .orElse(List.of());
-        List<RuleList> lists = RuleLists.named(in, top.maybe("rule lists"), folder);
+        List<RuleList> lists = RuleLists.named(in, top.maybe("rule lists"), folder, shelf.ruleLists());
         Set<String> selectors = selectors(parts, lists);
         List<Car.Rule> rules =
                 top.maybe("rules").map(node -> rules(node, selectors)).orElseGet(ArrayList::new);
@@ -182,7 +194,7 @@ final class CarReader {
         Set<String> seen = new HashSet<>();
         for (Row row : rows(node, withinMm)) {
             if (seen.add(row.name)) {
-                points.add(new Car.Point(row.name, spots.of(row.name), row.withinMm, row.note));
+                points.add(new Car.Point(row.name, spots.listed(row.name), row.withinMm, row.note));
             }
         }
         return points;

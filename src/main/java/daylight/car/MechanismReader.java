@@ -27,6 +27,7 @@ final class MechanismReader {
 
     private final Reading in;
     private final SpotReader spots;
+    private final Shelf shelf;
     private final Map<String, Made> made = new LinkedHashMap<>();
     private final Set<String> broken = new LinkedHashSet<>();
     private final Map<String, String> bodyOwners = new LinkedHashMap<>();
@@ -55,8 +56,9 @@ final class MechanismReader {
             List<Limit> written,
             MechanismOptions options) {}
 
-    MechanismReader(Reading in, SpotReader spots) {
+    MechanismReader(Reading in, SpotReader spots, Shelf shelf) {
         this.in = in;
+        this.shelf = shelf;
         this.spots = spots;
     }
 
@@ -465,7 +467,7 @@ final class MechanismReader {
         if (!in.clean(mark)) {
             return Optional.empty();
         }
-        Optional<Layout> layout = Layouts.named(name);
+        Optional<Layout> layout = shelf.layout(name);
         if (layout.isEmpty()) {
             in.unknown(
                     Kind.UNKNOWN_LAYOUT,
@@ -753,7 +755,7 @@ final class MechanismReader {
             String of = written(keys, "mirror").orElse("");
             Optional<String> prefix = written(keys, "prefix");
             if (mapping.get(of).orElse(null) instanceof YamlNode.Mapping source) {
-                Optional<Layout> layout = written(source, "layout").flatMap(Layouts::named);
+                Optional<Layout> layout = written(source, "layout").flatMap(shelf::layout);
                 String sourcePrefix = written(source, "prefix")
                         .map(p -> p.equals(NO_PREFIX) ? "" : p + " ")
                         .orElse(of + " ");

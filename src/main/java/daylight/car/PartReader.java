@@ -42,7 +42,7 @@ final class PartReader {
     private final Set<String> allowanceBodies;
     private final double withinMm;
     private final MeshSource meshes;
-    private final Tyres tyres = Tyres.shipped();
+    private final Tyres tyres;
     private final Map<String, Car.Part> parts = new LinkedHashMap<>();
     private final Set<String> names = new LinkedHashSet<>();
     private final Map<String, Car.Hose> hoses = new LinkedHashMap<>();
@@ -58,8 +58,10 @@ final class PartReader {
             MechanismReader mechanisms,
             Set<String> allowanceBodies,
             double withinMm,
-            MeshSource meshes) {
+            MeshSource meshes,
+            Tyres tyres) {
         this.in = in;
+        this.tyres = tyres;
         this.spots = spots;
         this.mechanisms = mechanisms;
         this.allowanceBodies = allowanceBodies;

@@ -9,8 +9,10 @@ import daylight.units.Parsed;
 import daylight.units.Unit;
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
 
@@ -32,8 +34,21 @@ final class Reading {
     private final List<Complaint> complaints = new ArrayList<>();
     private Unit unit = Unit.MILLIMETRE;
 
+    /** Lengths understood so far, by unit and text: a car file has the same few hundred again and again. */
+    private final Map<String, Parsed<Length>> lengths;
+
     Reading(String file) {
+        this(file, new HashMap<>());
+    }
+
+    /**
+     * Begins another reading of the same file.
+     *
+     * @param lengths lengths understood in an earlier one; added to
+     */
+    Reading(String file, Map<String, Parsed<Length>> lengths) {
         this.file = file;
+        this.lengths = lengths;
     }
 
     String file() {
@@ -132,7 +147,8 @@ final class Reading {
         if (!clean(mark)) {
             return Length.MM_PER_INCH;
         }
-        Parsed<Length> parsed = Length.parse(text, unit);
+        Parsed<Length> parsed =
+                lengths.computeIfAbsent(unit.symbol() + " " + text, written -> Length.parse(text, unit));
         if (parsed instanceof Parsed.Refused<Length> refused) {
             complain(Kind.NOT_A_LENGTH, node.place(), refused.reason(), "", refused.advice());
             return Length.MM_PER_INCH;

@@ -169,9 +169,8 @@ public final class RuleLists {
         return share;
     }
 
-    /** Reads the lists that a car file names; the default when it names none. */
-    static List<RuleList> named(Reading in, Optional<YamlNode> node, Optional<Path> folder) {
-        List<RuleList> shipped = shipped();
+    /** Reads the lists that a car file names, of those shipped or of its own; the default when it names none. */
+    static List<RuleList> named(Reading in, Optional<YamlNode> node, Optional<Path> folder, List<RuleList> shipped) {
         if (node.isEmpty()) {
             return List.of(shipped.get(0));
         }

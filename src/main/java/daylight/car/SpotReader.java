@@ -30,6 +30,7 @@ final class SpotReader {
     private final Map<String, Spot> known = new LinkedHashMap<>();
     private final Map<String, Spot> moved;
     private final Set<String> onTheWay = new LinkedHashSet<>();
+    private final Set<String> asked = new LinkedHashSet<>();
     /** Points that only the tape places, each with where it is written. */
     private final Map<String, YamlNode.Place> unplaced = new LinkedHashMap<>();
 
@@ -100,8 +101,19 @@ final class SpotReader {
         return names;
     }
 
+    /** Returns the points whose places were asked for. */
+    Set<String> asked() {
+        return asked;
+    }
+
     /** Returns the place of a point that {@link #has} a name. */
     Spot of(String name) {
+        asked.add(name);
+        return listed(name);
+    }
+
+    /** Returns a point's place without counting it as asked for (though what it is written from is). */
+    Spot listed(String name) {
         Spot spot = known.get(name);
         if (spot != null) {
             return spot;

@@ -3,6 +3,8 @@ package daylight.command;
 import daylight.car.Car;
 import daylight.car.CarFileException;
 import daylight.clearance.Asked;
+import daylight.clearance.DoubtSearch;
+import daylight.clearance.GapDoubts;
 import daylight.clearance.GapSearch;
 import daylight.clearance.GapTable;
 import daylight.clearance.State;
@@ -10,6 +12,7 @@ import daylight.hose.HoseGaps;
 import daylight.report.GapCsv;
 import daylight.report.GapJson;
 import daylight.report.GapText;
+import daylight.survey.MeasuredCar;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
@@ -31,6 +34,13 @@ import picocli.CommandLine.Spec;
         sortOptions = false,
         footer = {"", "Example: daylight gaps demo/harbour-pickup.yaml --csv > gaps.csv"})
 final class Gaps implements Callable<Integer> {
+    /** Rows for which cars are drawn. */
+    private static final int DRAWN_ROWS = 10;
+    /** Fewer cars say nothing of one in twenty. */
+    private static final int LEAST_DRAWN = 100;
+    /** The same cars are drawn every time. */
+    private static final long SEED = 1;
+
     private final Terminal terminal;
 
     @Spec
@@ -53,17 +63,36 @@ final class Gaps implements Callable<Integer> {
             description = "How near the floor must come to the least gap found, mm (${DEFAULT-VALUE}).")
     private double knownTo = Asked.USUAL.toleranceMm();
 
+    @Option(
+            names = "--how-sure",
+            description =
+                    "Say how sure each listed gap is, from the doubt of the measured points: its 95 %% half width, "
+                            + "the chance of touching, and what to measure again.")
+    private boolean howSure;
+
+    @Option(
+            names = "--draw",
+            paramLabel = "CARS",
+            description =
+                    "The same for the ten tightest gaps from so many cars drawn within that doubt, such as 10000.")
+    private int draw;
+
     Gaps(Terminal terminal) {
         this.terminal = terminal;
     }
 
     @Override
     public Integer call() throws CarFileException {
-        Car car = input.read(terminal).car();
+        MeasuredCar measured = input.read(terminal);
+        Car car = measured.car();
         boolean inches = input.inches(car);
         if (!(knownTo > 0) || !Double.isFinite(knownTo)) {
             throw new ParameterException(
                     spec.commandLine(), "--known-to takes a length in mm above zero, for example 0.1; not " + knownTo);
+        }
+        if (draw != 0 && draw < LEAST_DRAWN) {
+            throw new ParameterException(
+                    spec.commandLine(), "--draw takes " + LEAST_DRAWN + " cars or more, not " + draw);
         }
         Asked asked = new Asked(
                 knownTo,
@@ -75,16 +104,28 @@ final class Gaps implements Callable<Integer> {
             table = GapSearch.of(car, asked).run(bar).flatMap(parts -> HoseGaps.addTo(parts, car, asked, bar));
         }
         GapTable found = table.orElseThrow(() -> new IllegalStateException("the search was cancelled by no one"));
+        Optional<GapDoubts> doubts = doubts(measured, found, asked.threads());
         if (input.json()) {
-            terminal.out().print(GapJson.of(found));
+            terminal.out().print(GapJson.of(found, doubts));
         } else if (input.csv()) {
-            terminal.out().print(GapCsv.of(found, inches));
+            terminal.out().print(GapCsv.of(found, doubts, inches));
         } else {
-            terminal.out().print(GapText.of(found, inches, all, terminal.colour()));
+            terminal.out().print(GapText.of(found, doubts, inches, all, terminal.colour()));
             if (spots) {
                 terminal.out().print("\n" + GapText.spots(found, inches));
             }
         }
         return found.worst() == State.CLEAR ? Daylight.CLEAR : Daylight.NOT_CLEAR;
+    }
+
+    private Optional<GapDoubts> doubts(MeasuredCar measured, GapTable found, int threads) throws CarFileException {
+        if (!howSure && draw == 0) {
+            return Optional.empty();
+        }
+        try (Bar bar = Bar.on(terminal)) {
+            return draw > 0
+                    ? DoubtSearch.simulated(measured, found, DRAWN_ROWS, draw, SEED, threads, bar)
+                    : DoubtSearch.linear(measured, found, Integer.MAX_VALUE, bar);
+        }
     }
 }

@@ -3,12 +3,16 @@ package daylight.command;
 import daylight.car.CarDocument;
 import daylight.car.CarFile;
 import daylight.car.CarFileException;
+import daylight.car.Measurement;
+import daylight.clearance.DoubtSearch;
 import daylight.clearance.GapCheck;
 import daylight.report.MeasureCsv;
 import daylight.report.MeasureJson;
 import daylight.report.MeasureText;
+import daylight.survey.MeasuredCar;
 import daylight.survey.MeasuredPoints;
 import daylight.survey.SurveyReport;
+import daylight.units.Progress;
 import java.util.List;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
@@ -50,7 +54,9 @@ final class Measure implements Callable<Integer> {
             points = MeasuredPoints.of(document, bar);
             report = points.report();
         }
-        List<GapCheck> gaps = List.of();
+        List<GapCheck> gaps = points.sheet().readings().stream().anyMatch(Measurement.Gap.class::isInstance)
+                ? DoubtSearch.checks(MeasuredCar.of(document), Progress.SILENT)
+                : List.of();
         boolean inches = input.inches(points.sheet().inches());
         String name = document.value(List.of("car")).orElse(document.name());
         if (input.json()) {

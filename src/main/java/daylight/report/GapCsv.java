@@ -1,5 +1,6 @@
 package daylight.report;
 
+import daylight.clearance.GapDoubts;
 import daylight.clearance.GapRow;
 import daylight.clearance.GapTable;
 import daylight.clearance.Onset;
@@ -8,6 +9,9 @@ import daylight.units.Unit;
 import java.io.IOException;
 import java.io.StringWriter;
 import java.io.UncheckedIOException;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVPrinter;
@@ -21,12 +25,17 @@ public final class GapCsv {
 
     /** Returns the table as CSV text (RFC 4180, a heading row, CRLF line ends). */
     public static String of(GapTable table, boolean inches) {
+        return of(table, Optional.empty(), inches);
+    }
+
+    /** Returns the table with how sure each gap is in two more columns, where that is known. */
+    public static String of(GapTable table, Optional<GapDoubts> doubts, boolean inches) {
         LengthFormat format = LengthFormat.decimals(inches ? Unit.INCH : Unit.MILLIMETRE, inches ? 4 : 2);
         Wording wording = Wording.in(LengthFormat.usual(inches ? Unit.INCH : Unit.MILLIMETRE));
         String unit = inches ? " (in)" : " (mm)";
         StringWriter text = new StringWriter();
         try (CSVPrinter csv = new CSVPrinter(text, CSVFormat.RFC4180)) {
-            csv.printRecord(
+            List<String> heading = new ArrayList<>(List.of(
                     "state",
                     "first",
                     "second",
@@ -39,9 +48,14 @@ public final class GapCsv {
                     "touches from",
                     "below rule from",
                     "rule",
-                    "proof");
+                    "proof"));
+            if (doubts.isPresent()) {
+                heading.add("within 95 %" + unit);
+                heading.add("chance of touching");
+            }
+            csv.printRecord(heading);
             for (GapRow row : table.rows()) {
-                csv.printRecord(
+                List<String> cells = new ArrayList<>(List.of(
                         row.state().word(),
                         safe(row.first()),
                         safe(row.second()),
@@ -56,7 +70,15 @@ public final class GapCsv {
                         onset(wording, row.touches()),
                         onset(wording, row.belowRule()),
                         safe(row.rule()),
-                        Wording.proof(row.least().proof()));
+                        Wording.proof(row.least().proof())));
+                if (doubts.isPresent()) {
+                    Optional<GapDoubts.Row> doubt = doubts.get().of(row.first(), row.second());
+                    cells.add(doubt.map(d -> format.bare(d.halfWidth95Mm())).orElse(""));
+                    cells.add(doubt.map(d ->
+                                    String.format(Locale.ROOT, "%.4f", d.doubt().chanceOfTouching()))
+                            .orElse(""));
+                }
+                csv.printRecord(cells);
             }
         } catch (IOException e) {
             throw new UncheckedIOException(e);

@@ -4,6 +4,7 @@ import com.fasterxml.jackson.core.JsonFactory;
 import com.fasterxml.jackson.core.JsonGenerator;
 import com.fasterxml.jackson.core.util.DefaultIndenter;
 import com.fasterxml.jackson.core.util.DefaultPrettyPrinter;
+import daylight.clearance.GapDoubts;
 import daylight.clearance.GapRow;
 import daylight.clearance.GapTable;
 import daylight.clearance.Least;
@@ -13,6 +14,7 @@ import daylight.clearance.Position;
 import daylight.geometry.Direction;
 import daylight.geometry.Spot;
 import daylight.motion.Setting;
+import daylight.survey.GapDoubt;
 import java.io.IOException;
 import java.io.StringWriter;
 import java.io.UncheckedIOException;
@@ -31,11 +33,18 @@ public final class GapJson {
     private static final int HANDLE_PLACES = 6;
 
     private static final int DIRECTION_PLACES = 8;
+    /** Readings listed with their share of a gap's variance. */
+    private static final int MOST_SHARES = 10;
 
     private GapJson() {}
 
     /** Returns the table as JSON text with a line feed at its end. */
     public static String of(GapTable table) {
+        return of(table, Optional.empty());
+    }
+
+    /** Returns the table with how sure each gap is, where that is known, as JSON text with a line feed at its end. */
+    public static String of(GapTable table, Optional<GapDoubts> doubts) {
         StringWriter text = new StringWriter();
         DefaultPrettyPrinter printer = new DefaultPrettyPrinter().withObjectIndenter(new DefaultIndenter("  ", "\n"));
         printer.indentArraysWith(new DefaultIndenter("  ", "\n"));
@@ -51,7 +60,7 @@ public final class GapJson {
             json.writeNumberField("parts", table.work().parts());
             json.writeArrayFieldStart("pairs");
             for (GapRow row : table.rows()) {
-                row(json, row);
+                row(json, row, doubts.flatMap(d -> d.of(row.first(), row.second())));
             }
             json.writeEndArray();
             json.writeArrayFieldStart("left out");
@@ -70,7 +79,7 @@ public final class GapJson {
         return text.append('\n').toString();
     }
 
-    private static void row(JsonGenerator json, GapRow row) throws IOException {
+    private static void row(JsonGenerator json, GapRow row, Optional<GapDoubts.Row> doubt) throws IOException {
         json.writeStartObject();
         json.writeStringField("first", row.first());
         json.writeStringField("second", row.second());
@@ -98,6 +107,36 @@ public final class GapJson {
             json.writeEndObject();
         }
         json.writeEndArray();
+        if (doubt.isPresent()) {
+            doubt(json, doubt.get());
+        }
+        json.writeEndObject();
+    }
+
+    private static void doubt(JsonGenerator json, GapDoubts.Row row) throws IOException {
+        json.writeObjectFieldStart("doubt");
+        number(json, "standard uncertainty", row.doubt().standardUncertaintyMm(), LENGTH_PLACES);
+        number(json, "low 95 per cent", row.doubt().low95Mm(), LENGTH_PLACES);
+        number(json, "high 95 per cent", row.doubt().high95Mm(), LENGTH_PLACES);
+        number(json, "chance of touching", row.doubt().chanceOfTouching(), LENGTH_PLACES);
+        json.writeArrayFieldStart("shares");
+        for (GapDoubt.Share share : row.doubt()
+                .shares()
+                .subList(0, Math.min(MOST_SHARES, row.doubt().shares().size()))) {
+            json.writeStartObject();
+            json.writeStringField("of", SurveyWords.label(share.reading(), share.part()));
+            number(json, "share", share.share(), LENGTH_PLACES);
+            json.writeEndObject();
+        }
+        json.writeEndArray();
+        if (row.sharper().isPresent()) {
+            json.writeObjectFieldStart("sharper");
+            json.writeStringField("measure again", row.sharper().get().what());
+            number(json, "within", row.sharper().get().withinMm(), LENGTH_PLACES);
+            number(json, "half width before", row.sharper().get().before95Mm(), LENGTH_PLACES);
+            number(json, "half width after", row.sharper().get().after95Mm(), LENGTH_PLACES);
+            json.writeEndObject();
+        }
         json.writeEndObject();
     }
 

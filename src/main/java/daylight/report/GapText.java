@@ -1,5 +1,6 @@
 package daylight.report;
 
+import daylight.clearance.GapDoubts;
 import daylight.clearance.GapRow;
 import daylight.clearance.GapTable;
 import daylight.clearance.Least;
@@ -16,17 +17,28 @@ import java.util.Optional;
 public final class GapText {
     private static final String[] HEADING = {"state", "pair", "at rest", "least", "asked", "margin", "where it is least"
     };
+    private static final String[] WITH_DOUBT = {
+        "state", "pair", "at rest", "least", "+-", "chance", "asked", "margin", "where it is least"
+    };
     private static final int FIRST_NUMBER = 2;
-    private static final int LAST_NUMBER = 5;
+    /** Rows for which it is said what to measure again. */
+    private static final int ADVISED = 5;
+
+    private static final int THIRTY_SECONDS = 32;
+    private static final double PER_CENT = 100;
+    private static final double LEAST_CHANCE = 0.001;
+
     private static final String ESCAPE = "\u001b[";
 
     private final GapTable table;
+    private final Optional<GapDoubts> doubts;
     private final boolean inches;
     private final Wording wording;
     private final LengthFormat format;
 
-    private GapText(GapTable table, boolean inches) {
+    private GapText(GapTable table, Optional<GapDoubts> doubts, boolean inches) {
         this.table = table;
+        this.doubts = doubts;
         this.inches = inches;
         this.format = LengthFormat.usual(inches ? Unit.INCH : Unit.MILLIMETRE);
         this.wording = Wording.in(format);
@@ -40,12 +52,21 @@ public final class GapText {
      * @param colour whether the terminal shows colours; words say the same
      */
     public static String of(GapTable table, boolean inches, boolean all, boolean colour) {
-        return new GapText(table, inches).text(all, colour);
+        return of(table, Optional.empty(), inches, all, colour);
+    }
+
+    /**
+     * Returns the table as text with a line feed after each line, with how sure each gap is where that is known.
+     *
+     * @param doubts half width of each least gap's 95 % interval and the chance that it is zero or less
+     */
+    public static String of(GapTable table, Optional<GapDoubts> doubts, boolean inches, boolean all, boolean colour) {
+        return new GapText(table, doubts, inches).text(all, colour);
     }
 
     /** Returns the separate tight spots of every pair that has more than one, as lines of text. */
     public static String spots(GapTable table, boolean inches) {
-        return new GapText(table, inches).spots();
+        return new GapText(table, Optional.empty(), inches).spots();
     }
 
     private String spots() {
@@ -80,21 +101,24 @@ public final class GapText {
         List<GapRow> shown =
                 table.rows().stream().filter(row -> all || listed(row)).toList();
         List<String[]> cells = new ArrayList<>();
-        cells.add(HEADING);
+        cells.add(doubts.isPresent() ? WITH_DOUBT : HEADING);
         for (GapRow row : shown) {
-            cells.add(new String[] {
-                row.state().word(),
-                row.first() + " / " + row.second(),
-                wording.gap(row.atRideHeight().distanceMm()),
-                row.least().proof() instanceof Least.Proof.FarApart
-                        ? "over " + wording.gap(table.watchMm())
-                        : wording.gap(row.least().found().distanceMm()),
-                wording.required(row.requiredMm()),
-                row.least().proof() instanceof Least.Proof.FarApart ? "" : wording.gap(row.marginMm()),
-                where(row)
-            });
+            List<String> line = new ArrayList<>(List.of(
+                    row.state().word(),
+                    row.first() + " / " + row.second(),
+                    wording.gap(row.atRideHeight().distanceMm()),
+                    row.least().proof() instanceof Least.Proof.FarApart
+                            ? "over " + wording.gap(table.watchMm())
+                            : wording.gap(row.least().found().distanceMm()),
+                    wording.required(row.requiredMm()),
+                    row.least().proof() instanceof Least.Proof.FarApart ? "" : wording.gap(row.marginMm()),
+                    where(row)));
+            if (doubts.isPresent()) {
+                line.addAll(FIRST_NUMBER + 2, doubt(row));
+            }
+            cells.add(line.toArray(new String[0]));
         }
-        int[] width = new int[HEADING.length];
+        int[] width = new int[cells.get(0).length];
         for (String[] line : cells) {
             for (int c = 0; c < width.length; c++) {
                 width[c] = Math.max(width[c], line[c].length());
@@ -117,8 +141,58 @@ public final class GapText {
         if (!cells.isEmpty()) {
             text.append('\n');
         }
+        doubts(text, shown);
         summary(text, all);
         return text.toString();
+    }
+
+    private List<String> doubt(GapRow row) {
+        Optional<GapDoubts.Row> doubt = doubts.flatMap(d -> d.of(row.first(), row.second()));
+        return doubt.map(d -> List.of(
+                        wording.required(d.halfWidth95Mm()), chance(d.doubt().chanceOfTouching())))
+                .orElse(List.of("", ""));
+    }
+
+    private static String chance(double chance) {
+        if (chance < LEAST_CHANCE) {
+            return "-";
+        }
+        double perCent = PER_CENT * chance;
+        return String.format(Locale.ROOT, perCent < 1 ? "%.1f %%" : "%.0f %%", perCent);
+    }
+
+    private void doubts(StringBuilder text, List<GapRow> shown) {
+        if (doubts.isEmpty()) {
+            return;
+        }
+        for (GapRow row : shown.subList(0, Math.min(ADVISED, shown.size()))) {
+            doubts.get()
+                    .of(row.first(), row.second())
+                    .flatMap(GapDoubts.Row::sharper)
+                    .ifPresent(sharper -> text.append(row.first())
+                            .append(" / ")
+                            .append(row.second())
+                            .append(": with ")
+                            .append(sharper.what())
+                            .append(" read to ")
+                            .append(LengthFormat.inches(THIRTY_SECONDS).print(sharper.withinMm()))
+                            .append(" the gap is known to ")
+                            .append(small(sharper.after95Mm()))
+                            .append(" instead of ")
+                            .append(small(sharper.before95Mm()))
+                            .append(".\n"));
+        }
+        text.append("+-: the gap lies so near to what is shown 95 times in 100; chance: that the parts touch. ")
+                .append(
+                        doubts.get().draws() > 0
+                                ? "From " + doubts.get().draws() + " cars drawn within the points' doubt. "
+                                : "To first order. ")
+                .append("Each part's own figures count as good to what the file says (within).\n\n");
+    }
+
+    private String small(double mm) {
+        return LengthFormat.decimals(inches ? Unit.INCH : Unit.MILLIMETRE, inches ? 3 : 1)
+                .print(mm);
     }
 
     private static boolean listed(GapRow row) {
@@ -144,7 +218,7 @@ public final class GapText {
         StringBuilder line = new StringBuilder();
         for (int c = 0; c < cells.length; c++) {
             String pad = " ".repeat(width[c] - cells[c].length());
-            boolean right = c >= FIRST_NUMBER && c <= LAST_NUMBER;
+            boolean right = c >= FIRST_NUMBER && c < width.length - 1;
             String cell = right ? pad + cells[c] : cells[c] + pad;
             if (c == 0 && colour.isPresent()) {
                 cell = ESCAPE + code(colour.get()) + "m" + cell + ESCAPE + "0m";
