@@ -4,7 +4,15 @@ package daylight.car;
 final class NotAMesh extends Exception {
     private static final long serialVersionUID = 1;
 
+    private final String what;
+
     NotAMesh(String what) {
         super(what);
+        this.what = what;
+    }
+
+    @Override
+    public String getMessage() {
+        return what;
     }
 }

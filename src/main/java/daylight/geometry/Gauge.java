@@ -339,20 +339,20 @@ public final class Gauge {
         world.set(poseP);
         pair.place(poseP, poseQ);
         Recall recall = remember ? recall(p, q) : null;
-        boolean known = recall != null && recall.isOf(p, q);
-        double step = known ? Recall.moved(pair, recall.last, q) : Double.POSITIVE_INFINITY;
+        Recall earlier = recall != null && recall.isOf(p, q) ? recall : null;
+        double step = earlier != null ? Recall.moved(pair, earlier.last, q) : Double.POSITIVE_INFINITY;
         exact = false;
         distance = Double.POSITIVE_INFINITY;
         least = Double.POSITIVE_INFINITY;
         bestI = -1;
         if (onlyP >= 0 && onlyQ >= 0) {
-            pieces(p, onlyP, q, onlyQ, noMoreThan, known ? recall : null);
+            pieces(p, onlyP, q, onlyQ, noMoreThan, earlier);
             takeOrBound();
         } else {
-            search(p, q, noMoreThan, known ? recall : null, step);
+            search(p, q, noMoreThan, earlier, step);
         }
         // Nothing gets inside without touching the surface on its way.
-        if (!(known && recall.outside && recall.distance > step)) {
+        if (!(earlier != null && earlier.outside && earlier.distance > step)) {
             for (ClosedMesh mesh : p.closed) {
                 insideP(mesh, q);
             }
@@ -368,7 +368,7 @@ public final class Gauge {
         } else {
             exact = true;
         }
-        if (recall != null && (known || bestI >= 0)) {
+        if (recall != null && (earlier != null || bestI >= 0)) {
             keep(recall, p, q);
         }
         return distance;
