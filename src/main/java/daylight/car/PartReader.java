@@ -187,7 +187,7 @@ final class PartReader {
                 .orElse(Mechanism.GROUND);
         lastPlate = Optional.empty();
         Shape drawn = shape(fields, name, body);
-        Pose pose = displacement(fields, name);
+        Pose pose = displacement(fields);
         fields.close();
         if (in.clean(mark)) {
             Shape shape = pose.equals(Pose.RIDE_HEIGHT) ? drawn : drawn.movedBy(pose);
@@ -220,7 +220,7 @@ final class PartReader {
     }
 
     /** Reads {@code rotated: {about: [spot, spot], by: 5 deg}} and {@code moved: [ahead, left, up]}, in that order. */
-    private Pose displacement(Fields fields, String name) {
+    private Pose displacement(Fields fields) {
         int mark = in.mark();
         Pose turn = fields.maybe("rotated")
                 .map(node -> {

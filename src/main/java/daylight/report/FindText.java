@@ -42,7 +42,7 @@ public final class FindText {
                 .append(", ")
                 .append(found.of())
                 .append("\n\n")
-                .append(answer(found, format, wording))
+                .append(answer(found, format))
                 .append("\n\nLooked at:\n");
         for (FitSearch.Look look : found.looks()) {
             text.append(look.fits() ? "  fits      " : "  too near  ")
@@ -71,7 +71,7 @@ public final class FindText {
         return 0.0 - format.notBelow(0.0 - mm);
     }
 
-    private static String answer(FitSearch.Found found, LengthFormat format, Wording wording) {
+    private static String answer(FitSearch.Found found, LengthFormat format) {
         Optional<GapRow> limit = found.looks().stream()
                 .filter(look -> !look.fits())
                 .min(Comparator.comparingDouble(FitSearch.Look::valueMm))

@@ -45,6 +45,9 @@ public final class CutStudy {
     /** Shifts of the plate up to this are tried, mm. */
     private static final double MOST_SHIFT_MM = 100;
 
+    /** How much of the work each kind of cut is, about. */
+    private static final double KIND_SHARE = 0.2;
+
     private static final int SHIFT_HALVINGS = 12;
     private static final int SHORT_HALVINGS = 7;
 
@@ -180,11 +183,13 @@ public final class CutStudy {
         }
         Forbidden region = region(rows.get(), wanted, 0);
         List<LeastCut.Option> options = new ArrayList<>();
+        double done = 0;
         for (LeastCut.Kind kind : LeastCut.Kind.values()) {
             if (progress.cancelled()) {
                 return Optional.empty();
             }
-            progress.at(0.2 + 0.2 * kind.ordinal(), "looking for the least " + kind.word());
+            done += KIND_SHARE;
+            progress.at(done, "looking for the least " + kind.word());
             option(kind, region, wanted, progress).ifPresent(options::add);
         }
         options.sort(Comparator.comparingDouble(LeastCut.Option::areaMm2));

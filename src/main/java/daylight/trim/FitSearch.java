@@ -474,7 +474,7 @@ public final class FitSearch {
         private final String tyre;
         private final Around around;
         private final Set<String> focus;
-        private final TreeMap<Double, Look> looks;
+        private final Map<Double, Look> looks;
         private final Progress progress;
         private final double resolutionMm;
 
@@ -482,7 +482,7 @@ public final class FitSearch {
                 String tyre,
                 Around around,
                 Set<String> focus,
-                TreeMap<Double, Look> looks,
+                Map<Double, Look> looks,
                 Progress progress,
                 double resolutionMm) {
             this.tyre = tyre;
