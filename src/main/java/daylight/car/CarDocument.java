@@ -77,8 +77,8 @@ public final class CarDocument {
      */
     public boolean hasReadings() {
         return root().map(root -> root.get("tape").isPresent()
-                        || root.get("points").orElse(root) instanceof YamlNode.Mapping points
-                                && points.entries().stream().anyMatch(entry -> CarReader.isByTape(entry.value())))
+                        || (root.get("points").orElse(root) instanceof YamlNode.Mapping points
+                                && points.entries().stream().anyMatch(entry -> CarReader.isByTape(entry.value()))))
                 .orElse(false);
     }
 

@@ -166,7 +166,7 @@ final class GltfFile {
     private void primitive(MeshPrimitiveModel primitive, double[] m) throws NotAMesh {
         int mode = primitive.getMode();
         AccessorModel places = primitive.getAttributes().get("POSITION");
-        if (mode != TRIANGLES && mode != STRIP && mode != FAN || places == null) {
+        if (places == null || (mode != TRIANGLES && mode != STRIP && mode != FAN)) {
             return;
         }
         if (!(places.getAccessorData() instanceof AccessorFloatData numbers)) {

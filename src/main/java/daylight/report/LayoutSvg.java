@@ -283,8 +283,10 @@ public final class LayoutSvg {
                 .toList();
         for (Layout.Joint.Hinge own : hinges) {
             boolean isShared = hinges.stream()
-                    .anyMatch(other -> other != own
-                            && Set.of(other.first(), other.second()).equals(Set.of(own.first(), own.second())));
+                            .filter(hinge ->
+                                    Set.of(hinge.first(), hinge.second()).equals(Set.of(own.first(), own.second())))
+                            .count()
+                    > 1;
             if (isShared && (own.bodyA().equals(body) || own.bodyB().equals(body))) {
                 return Optional.of(own.first());
             }

@@ -72,11 +72,16 @@ class RuleListsTest {
 
     @Test
     void aListOfTheBuildersOwnLiesBesideTheCarFile(@TempDir Path folder) throws IOException, CarFileException {
-        Files.writeString(
-                folder.resolve("our-club.yaml"),
-                "rule list: 1\nname: our club\nsource: the club's notice board\ndate: May\nmark: seen\nrules:\n"
-                        + "  - {between: [exhaust, any], at least: 22 mm, clause: no. 3}\n"
-                        + "  - {check: running clearance, at least: 5 in, clause: no. 4}\n");
+        Files.writeString(folder.resolve("our-club.yaml"), """
+                rule list: 1
+                name: our club
+                source: the club's notice board
+                date: May
+                mark: seen
+                rules:
+                  - {between: [exhaust, any], at least: 22 mm, clause: no. 3}
+                  - {check: running clearance, at least: 5 in, clause: no. 4}
+                """);
         Path file = folder.resolve("car.yaml");
         Files.writeString(file, CAR + "rule lists: [our-club.yaml]\n");
         Car car = CarFile.read(file);
@@ -92,10 +97,15 @@ class RuleListsTest {
 
     @Test
     void aMistakeInSuchAListIsToldWithItsOwnPlace(@TempDir Path folder) throws IOException {
-        Files.writeString(
-                folder.resolve("our-club.yaml"),
-                "rule list: 1\nname: our club\nsource: notice board\ndate: May\nmark: seen\nrules:\n"
-                        + "  - {check: runing clearance, at least: 5 in, clause: no. 4}\n");
+        Files.writeString(folder.resolve("our-club.yaml"), """
+                rule list: 1
+                name: our club
+                source: notice board
+                date: May
+                mark: seen
+                rules:
+                  - {check: runing clearance, at least: 5 in, clause: no. 4}
+                """);
         Path file = folder.resolve("car.yaml");
         Files.writeString(file, CAR + "rule lists: [our-club.yaml]\n");
         assertThatThrownBy(() -> CarFile.read(file))

@@ -136,9 +136,11 @@ class GapSearchTest {
         GapTable table = GapSearch.of(twoPosts(12), new Asked(0.001, 500, 40_000, 1))
                 .run(Progress.SILENT)
                 .orElseThrow();
-        assertThat(daylight.report.GapText.spots(table, false))
-                .isEqualTo("pin / posts: nearer than 12.0 in 2 separate places\n"
-                        + "  5.0 at arm angle 30.0 deg\n  8.0 at arm angle -30.0 deg\n");
+        assertThat(daylight.report.GapText.spots(table, false)).isEqualTo("""
+                        pin / posts: nearer than 12.0 in 2 separate places
+                          5.0 at arm angle 30.0 deg
+                          8.0 at arm angle -30.0 deg
+                        """);
         assertThat(daylight.report.GapJson.of(table)).contains("\"tight spots\" : [");
     }
 

@@ -133,10 +133,14 @@ class InspectCommandTest {
 
     @Test
     void aCarWithoutWheelsIsToBeLookedAtAndNothingIsMadeUp() throws IOException {
-        Files.writeString(
-                carFile,
-                "daylight: 1\ncar: frame\nunits: mm\nrule lists: [ADR 43/04]\nparts:\n"
-                        + "  rail: {on: chassis, box: {from corner: [0, 0, 100], to corner: [-1000, 50, 150]}}\n");
+        Files.writeString(carFile, """
+                daylight: 1
+                car: frame
+                units: mm
+                rule lists: [ADR 43/04]
+                parts:
+                  rail: {on: chassis, box: {from corner: [0, 0, 100], to corner: [-1000, 50, 150]}}
+                """);
         Ran ran = run("inspect", carFile.toString());
         assertThat(ran.out()).contains("look  running clearance", "fewer than three wheels");
         assertThat(ran.status()).isEqualTo(Daylight.NOT_CLEAR);

@@ -191,9 +191,9 @@ class EndingsTest {
                 q[i] = linkage.lowest(i) + 1.1 * random.nextDouble() * (linkage.highest(i) - linkage.lowest(i));
             }
             Outcome outcome = linkage.solve(q);
-            if (outcome instanceof Outcome.Solved) {
+            if (outcome instanceof Outcome.Solved position) {
                 solved++;
-                assertThat(((Outcome.Solved) outcome).residualMm()).as(what).isLessThanOrEqualTo(1e-9);
+                assertThat(position.residualMm()).as(what).isLessThanOrEqualTo(1e-9);
             } else if (outcome instanceof Outcome.Binds binds) {
                 bound++;
                 assertThat(binds.misfitMm()).as(what).isFinite().isPositive();

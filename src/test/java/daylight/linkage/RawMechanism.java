@@ -9,6 +9,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.TreeMap;
 import org.apache.commons.math3.geometry.euclidean.threed.Rotation;
 import org.apache.commons.math3.geometry.euclidean.threed.RotationConvention;
@@ -84,7 +85,7 @@ final class RawMechanism {
             // Turns the one vector into the other about their common normal.
             return new Place(new Rotation(v(aim.onB()).subtract(from), to.subtract(now)), from, now);
         }
-        int k = index.get(body);
+        int k = Objects.requireNonNull(index.get(body));
         Vector3D turn = new Vector3D(at[6 * k], at[6 * k + 1], at[6 * k + 2]);
         Rotation r = turn.getNorm() < 1e-300
                 ? Rotation.IDENTITY
@@ -246,7 +247,7 @@ final class RawMechanism {
     }
 
     private List<Vector3D> around(String body) {
-        Vector3D m = middle.get(index.get(body));
+        Vector3D m = middle.get(Objects.requireNonNull(index.get(body)));
         return List.of(m, m.add(new Vector3D(200, 0, 0)), m.add(new Vector3D(0, 150, 100)));
     }
 

@@ -38,7 +38,6 @@ final class TaggedPdf {
             text = new PDFTextStripper().getText(document);
             tagged = document.getDocumentCatalog().getMarkInfo() != null
                     && document.getDocumentCatalog().getMarkInfo().isMarked();
-            Map<PDPage, Map<Integer, String>> said = new HashMap<>();
             Map<Object, Map<Integer, String>> byObject = new HashMap<>();
             for (PDPage page : document.getPages()) {
                 fonts(page.getResources());
@@ -55,7 +54,6 @@ final class TaggedPdf {
                     }
                     words.merge(content.getMCID(), word.toString(), String::concat);
                 }
-                said.put(page, words);
                 byObject.put(page.getCOSObject(), words);
             }
             walk(document.getDocumentCatalog().getStructureTreeRoot(), byObject);

@@ -20,6 +20,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import org.junit.jupiter.api.Test;
 
 /** From a car file to a car whose points are where the tape puts them. */
@@ -61,8 +62,8 @@ class MeasuredCarTest {
 
     /** A distance as a tape in sixteenths shows it. */
     private static String reads(String a, String b) {
-        double[] p = TRUTH.get(a);
-        double[] q = TRUTH.get(b);
+        double[] p = Objects.requireNonNull(TRUTH.get(a));
+        double[] q = Objects.requireNonNull(TRUTH.get(b));
         double inches = Math.sqrt(Math.pow(p[0] - q[0], 2) + Math.pow(p[1] - q[1], 2) + Math.pow(p[2] - q[2], 2));
         return LengthFormat.SIXTEENTHS.bare(inches * INCH);
     }
@@ -89,7 +90,7 @@ class MeasuredCarTest {
     }
 
     private static Spot truth(String point) {
-        double[] at = TRUTH.get(point);
+        double[] at = Objects.requireNonNull(TRUTH.get(point));
         return new Spot(at[0] * INCH, at[1] * INCH, at[2] * INCH);
     }
 
