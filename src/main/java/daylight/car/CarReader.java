@@ -34,15 +34,25 @@ final class CarReader {
     private final Optional<Path> folder;
     private final CommonPractice common;
     private final Shelf shelf;
+    /** Whether hoses are looked at for ends that lie inside a part. */
+    private final boolean looksInside;
+
     private final Map<String, Car.Allowance> allowances = new LinkedHashMap<>();
     private final Set<String> allowanceNames = new LinkedHashSet<>();
 
     CarReader(Reading in, MeshSource meshes, Optional<Path> folder, Map<String, Spot> moved) {
-        this(in, meshes, folder, moved, new Shelf());
+        this(in, meshes, folder, moved, new Shelf(), true);
     }
 
-    CarReader(Reading in, MeshSource meshes, Optional<Path> folder, Map<String, Spot> moved, Shelf shelf) {
+    CarReader(
+            Reading in,
+            MeshSource meshes,
+            Optional<Path> folder,
+            Map<String, Spot> moved,
+            Shelf shelf,
+            boolean looksInside) {
         this.in = in;
+        this.looksInside = looksInside;
         this.shelf = shelf;
         this.common = shelf.common();
         this.meshes = meshes;
@@ -85,7 +95,11 @@ final class CarReader {
         top.maybe("mechanisms").ifPresent(mechanisms::read);
         top.maybe("moves").ifPresent(this::moves);
         PartReader parts = new PartReader(in, spots, mechanisms, allowanceNames, withinMm, meshes, shelf.tyres());
-        top.maybe("parts").ifPresent(parts::read);
+        Optional<YamlNode> partsNode = top.maybe("parts");
+        partsNode.ifPresent(parts::read);
+        if (looksInside) {
+            partsNode.ifPresent(parts::complainOfBuriedEnds);
+        }
         if (!spots.unplaced().isEmpty()) {
             in.forgiveContradictions(placesMatterFrom);
         }

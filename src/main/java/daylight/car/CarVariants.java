@@ -52,7 +52,7 @@ public final class CarVariants {
         if (root.isEmpty()) {
             throw new CarFileException(parsed.complaints());
         }
-        CarReader reader = new CarReader(new Reading(name, lengths), meshes, folder, moved, shelf);
+        CarReader reader = new CarReader(new Reading(name, lengths), meshes, folder, moved, shelf, false);
         Car car = reader.read(root.get());
         used = Set.copyOf(reader.pointsUsed());
         return car;

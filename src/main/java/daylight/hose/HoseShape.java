@@ -6,8 +6,8 @@ import java.util.List;
 /**
  * The shape that a flexible line takes between its ends, from the begin to the end of its flexible part.
  *
- * <p>Frame: that of the ends given (the car frame; ISO 8855). Gravity, pressure, the set from the drum and the
- * stiffness against twist are left out.
+ * <p>Frame: that of the ends given (the car frame; ISO 8855). Gravity, pressure and the set from the drum are
+ * left out; the stiffness against twist is that of solid rubber, zero where an end swivels.
  *
  * @param centreLine spots of the centre line at even steps of arc, the two ends included, mm
  * @param tightestRadiusMm least radius of the centre line, mm; infinite for a straight line

@@ -100,7 +100,8 @@ class LeastCutTest {
     @Test
     void pipeSweptAcrossTheTopTakesAStripOff() {
         // Swept from one side of the plate to the other, axis 20 above the top edge: all above z = 120 - (15 + 12).
-        LeastCut cut = least(car(slide(Direction.LEFT, -120, 120), "pipe body", plate(60, 100), pipe(30, 120, 15)));
+        Car car = car(slide(Direction.LEFT, -120, 120), "pipe body", plate(60, 100), pipe(30, 120, 15));
+        LeastCut cut = least(car);
         LeastCut.Option straight = option(cut, LeastCut.Kind.STRAIGHT);
         Cut.Straight exact = (Cut.Straight) straight.exact();
         double deep = 100 - (120 - 27);
@@ -108,7 +109,7 @@ class LeastCutTest {
         Checks.record("TR-1", "strip, other end, mm", SOURCE, MARK, deep, exact.alongSecondMm(), CLOSED_FORM_MM);
         Checks.record(
                 "TR-1", "strip, area, mm2", SOURCE, MARK, deep * 60, straight.exactAreaMm2(), 60 * CLOSED_FORM_MM);
-        clearsAndBarely(cut, straight);
+        clearsAndBarely(car, cut, straight);
     }
 
     @Test
@@ -116,8 +117,8 @@ class LeastCutTest {
         // Axis a outside both edges of the corner: the tangent square to the diagonal touches at its middle.
         double a = 8;
         double r = 15 + GAP_MM;
-        LeastCut cut =
-                least(car(slide(Direction.FORWARD, -5, 5), "pipe body", plate(80, 100), pipe(80 + a, 100 + a, 15)));
+        Car car = car(slide(Direction.FORWARD, -5, 5), "pipe body", plate(80, 100), pipe(80 + a, 100 + a, 15));
+        LeastCut cut = least(car);
         Cut.Straight exact = (Cut.Straight) option(cut, LeastCut.Kind.STRAIGHT).exact();
         double leg = Math.sqrt(2) * r - 2 * a;
         Checks.record("TR-2", "corner off, leg, mm", SOURCE, MARK, leg, exact.alongFirstMm(), 10 * CLOSED_FORM_MM);
@@ -138,7 +139,7 @@ class LeastCutTest {
         Checks.record("TR-2", "notch, depth, mm", SOURCE, MARK, bite, notch.deepMm(), CLOSED_FORM_MM);
         Checks.record("TR-2", "notch, width, mm", SOURCE, MARK, bite, notch.endsMm(), CLOSED_FORM_MM);
         for (LeastCut.Option option : cut.options()) {
-            clearsAndBarely(cut, option);
+            clearsAndBarely(car, cut, option);
         }
     }
 
@@ -157,7 +158,8 @@ class LeastCutTest {
                         Math.toRadians(-50),
                         Math.toRadians(50))),
                 List.of());
-        LeastCut cut = least(car(swing, "pipe body", plate(80, 120), pipe(90, 60, 15)));
+        Car car = car(swing, "pipe body", plate(80, 120), pipe(90, 60, 15));
+        LeastCut cut = least(car);
         Cut.Straight exact = (Cut.Straight) option(cut, LeastCut.Kind.STRAIGHT).exact();
         double deep = 80 - (90 - 27);
         Checks.record("TR-3", "swept arc, one end, mm", SOURCE, MARK, deep, exact.alongFirstMm(), 10 * CLOSED_FORM_MM);
@@ -169,15 +171,19 @@ class LeastCutTest {
                 deep,
                 (exact.alongFirstMm() + exact.alongSecondMm()) / 2,
                 CLOSED_FORM_MM);
-        clearsAndBarely(cut, option(cut, LeastCut.Kind.STRAIGHT));
+        clearsAndBarely(car, cut, option(cut, LeastCut.Kind.STRAIGHT));
     }
 
-    /** The marked cut clears by the gap search; the exact cut moved back by a millimetre does not. */
-    private static void clearsAndBarely(LeastCut cut, LeastCut.Option option) {
+    /** The marked cut clears by the gap search; the same moved back by a millimetre does not. */
+    private static void clearsAndBarely(Car car, LeastCut cut, LeastCut.Option option) {
         assertThat(option.gaps())
                 .allSatisfy(row -> assertThat(row.least().floorMm()).isGreaterThanOrEqualTo(row.requiredMm()));
         assertThat(PlateCuts.after(cut.plate(), option.marked()).outline())
                 .isEqualTo(option.after().outline());
+        assertThat(smaller(cut.plate(), option.marked(), 1))
+                .hasValueSatisfying(less -> assertThat(clear(car, PlateCuts.after(cut.plate(), less), FINE))
+                        .as("%s, 1 mm less than %s", less, option.marked())
+                        .isFalse());
     }
 
     @Test
