@@ -2,6 +2,7 @@ package daylight.command;
 
 import daylight.car.Car;
 import daylight.car.CarFileException;
+import daylight.report.Paper;
 import daylight.report.SurveyWords;
 import daylight.survey.MeasuredCar;
 import daylight.units.LengthFormat;
@@ -78,5 +79,14 @@ final class CarInput {
             default ->
                 throw new ParameterException(spec.commandLine(), "--in takes in or mm, not \"" + unit.get() + "\"");
         };
+    }
+
+    /** Returns the paper asked for, or the usual one for such lengths. */
+    Paper paper(Optional<String> word, boolean inches) {
+        return word.isEmpty()
+                ? Paper.usual(inches)
+                : Paper.named(word.get())
+                        .orElseThrow(() -> new ParameterException(
+                                spec.commandLine(), "--paper takes A4 or letter, not \"" + word.get() + "\""));
     }
 }

@@ -84,7 +84,7 @@ final class ReportCommand implements Callable<Integer> {
         MeasuredCar measured = input.read(terminal);
         Car car = measured.car();
         boolean inches = input.inches(car);
-        Paper sheet = paper.isEmpty() ? Paper.usual(inches) : paper(paper.get());
+        Paper sheet = input.paper(paper, inches);
         if (!(knownTo > 0) || !Double.isFinite(knownTo)) {
             throw wrong("--known-to takes a length in mm above zero, for example 0.1; not " + knownTo);
         }
@@ -157,10 +157,6 @@ final class ReportCommand implements Callable<Integer> {
             }
         }
         throw wrong("--to takes a file that ends in .pdf, .html, .json or .csv, not " + target);
-    }
-
-    private Paper paper(String word) {
-        return Paper.named(word).orElseThrow(() -> wrong("--paper takes A4 or letter, not \"" + word + "\""));
     }
 
     private ParameterException wrong(String words) {

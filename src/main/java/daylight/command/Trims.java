@@ -7,6 +7,7 @@ import daylight.geometry.Shape;
 import daylight.report.CutCsv;
 import daylight.report.CutJson;
 import daylight.report.CutText;
+import daylight.report.Paper;
 import daylight.report.Template;
 import daylight.report.TemplatePdf;
 import daylight.report.TemplateSvg;
@@ -78,7 +79,7 @@ final class Trims implements Callable<Integer> {
             description = "Write a template of the first cut at full size: FILE.pdf, or FILE.svg (a file a sheet).")
     private Optional<Path> template = Optional.empty();
 
-    @Option(names = "--paper", paramLabel = "PAPER", description = "a4 or letter (letter for a file in inches).")
+    @Option(names = "--paper", paramLabel = "PAPER", description = "A4 or letter (letter for lengths in inches).")
     private Optional<String> paper = Optional.empty();
 
     Trims(Terminal terminal) {
@@ -127,13 +128,7 @@ final class Trims implements Callable<Integer> {
     }
 
     private void print(Path target, Car car, LeastCut found, boolean inches) {
-        Template.Paper sheet = switch (paper.orElse(inches ? "letter" : "a4").toLowerCase(Locale.ROOT)) {
-            case "a4" -> Template.Paper.A4;
-            case "letter" -> Template.Paper.LETTER;
-            default ->
-                throw new ParameterException(
-                        spec.commandLine(), "--paper takes a4 or letter, not \"" + paper.orElse("") + "\"");
-        };
+        Paper sheet = input.paper(paper, inches);
         Optional<Cut> cut = found.options().stream().findFirst().map(LeastCut.Option::marked);
         LengthFormat format = LengthFormat.usual(inches ? Unit.INCH : Unit.MILLIMETRE);
         Template drawn = Template.of(car.name(), plate, found.plate(), cut, format, sheet);

@@ -53,39 +53,6 @@ public record Template(Paper paper, List<Sheet> sheets) {
         sheets = List.copyOf(sheets);
     }
 
-    /** Sizes of paper. */
-    public enum Paper {
-        /** 210 x 297 mm. */
-        A4("A4", 210, 297),
-        /** 8 1/2 x 11 in. */
-        LETTER("Letter", 215.9, 279.4);
-
-        private final String word;
-        private final double wideMm;
-        private final double highMm;
-
-        Paper(String word, double wideMm, double highMm) {
-            this.word = word;
-            this.wideMm = wideMm;
-            this.highMm = highMm;
-        }
-
-        /** Returns its name. */
-        public String word() {
-            return word;
-        }
-
-        /** Returns its width, mm. */
-        public double wideMm() {
-            return wideMm;
-        }
-
-        /** Returns its height, mm. */
-        public double highMm() {
-            return highMm;
-        }
-    }
-
     /** One sheet. */
     public record Sheet(int number, List<Mark> marks) {
         public Sheet {
@@ -220,8 +187,8 @@ public record Template(Paper paper, List<Sheet> sheets) {
                 bottom = Math.min(bottom, corner.y() - ROOM_MM);
                 top = Math.max(top, corner.y() + ROOM_MM);
             }
-            double wide = paper.wideMm() - 2 * MARGIN_MM;
-            double tall = paper.highMm() - 2 * MARGIN_MM - HEAD_MM - FOOT_MM;
+            double wide = paper.widthMm() - 2 * MARGIN_MM;
+            double tall = paper.heightMm() - 2 * MARGIN_MM - HEAD_MM - FOOT_MM;
             int columns = count(high - low, wide);
             int rows = count(top - bottom, tall);
             // What fits on one sheet stands in its middle.
@@ -582,7 +549,7 @@ public record Template(Paper paper, List<Sheet> sheets) {
                             + " the page."));
             String what =
                     cut.map(c -> "Cut: " + CutWords.of(plate, c, format) + ".").orElse("The plate as it is.");
-            List<String> lines = wrapped(what, paper.wideMm() - 2 * MARGIN_MM, WORDS_MM);
+            List<String> lines = wrapped(what, paper.widthMm() - 2 * MARGIN_MM, WORDS_MM);
             for (int i = 0; i < lines.size(); i++) {
                 out.add(new Mark.Words(MARGIN_MM, y + 16 + 4 * i, WORDS_MM, lines.get(i)));
             }

@@ -32,14 +32,14 @@ public final class TemplatePdf {
             // Without a number of its own a document is numbered by the clock.
             document.setDocumentId(0L);
             PDFont font = new PDType1Font(Standard14Fonts.FontName.HELVETICA);
-            float wide = points(template.paper().wideMm());
-            float high = points(template.paper().highMm());
+            float wide = points(template.paper().widthMm());
+            float high = points(template.paper().heightMm());
             for (Template.Sheet sheet : template.sheets()) {
                 PDPage page = new PDPage(new PDRectangle(wide, high));
                 document.addPage(page);
                 try (PDPageContentStream out = new PDPageContentStream(document, page)) {
                     for (Template.Mark mark : sheet.marks()) {
-                        mark(out, mark, template.paper().highMm(), font);
+                        mark(out, mark, template.paper().heightMm(), font);
                     }
                 }
             }

@@ -17,8 +17,8 @@ public final class TemplateSvg {
 
     private static String sheet(Template template, Template.Sheet sheet) {
         StringBuilder svg = new StringBuilder();
-        String wide = number(template.paper().wideMm());
-        String high = number(template.paper().highMm());
+        String wide = number(template.paper().widthMm());
+        String high = number(template.paper().heightMm());
         svg.append("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"")
                 .append(wide)
                 .append("mm\" height=\"")

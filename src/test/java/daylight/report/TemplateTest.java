@@ -42,7 +42,7 @@ class TemplateTest {
                 List.of(new Shape.Plate.Hole(new Flat(15, 15), 10)));
     }
 
-    private static Template template(Shape.Plate plate, Template.Paper paper) {
+    private static Template template(Shape.Plate plate, Paper paper) {
         return Template.of(
                 "Test car",
                 "left bracket",
@@ -54,12 +54,12 @@ class TemplateTest {
 
     @ParameterizedTest
     @EnumSource
-    void scaleBarsMeasureFiftyMillimetresAndTwoInchesOnPaper(Template.Paper paper) throws IOException {
+    void scaleBarsMeasureFiftyMillimetresAndTwoInchesOnPaper(Paper paper) throws IOException {
         byte[] pdf = TemplatePdf.of(template(plate(90, 120), paper));
         try (PDDocument document = Loader.loadPDF(pdf)) {
             BufferedImage page = new PDFRenderer(document).renderImageWithDPI(0, DPI, ImageType.GRAY);
-            assertThat(page.getWidth() * MM_PER_PIXEL).isCloseTo(paper.wideMm(), within(BAR_MM));
-            assertThat(page.getHeight() * MM_PER_PIXEL).isCloseTo(paper.highMm(), within(BAR_MM));
+            assertThat(page.getWidth() * MM_PER_PIXEL).isCloseTo(paper.widthMm(), within(BAR_MM));
+            assertThat(page.getHeight() * MM_PER_PIXEL).isCloseTo(paper.heightMm(), within(BAR_MM));
             List<Integer> bars = bars(page);
             assertThat(bars).hasSize(2);
             assertThat(bars.get(0) * MM_PER_PIXEL).isCloseTo(Template.METRIC_BAR_MM, within(BAR_MM));
@@ -95,8 +95,7 @@ class TemplateTest {
     /** The plate's own edges are full size too: 90 and 120 between the middles of their lines. */
     @Test
     void plateIsDrawnFullSize() {
-        Template.Sheet sheet =
-                template(plate(90, 120), Template.Paper.A4).sheets().get(0);
+        Template.Sheet sheet = template(plate(90, 120), Paper.A4).sheets().get(0);
         double least = Double.POSITIVE_INFINITY;
         double most = Double.NEGATIVE_INFINITY;
         for (Template.Mark mark : sheet.marks()) {
@@ -110,7 +109,7 @@ class TemplateTest {
 
     @Test
     void largePlateGoesOverSeveralSheetsThatOverlap() throws IOException {
-        Template template = template(plate(400, 300), Template.Paper.A4);
+        Template template = template(plate(400, 300), Paper.A4);
         assertThat(template.sheets()).hasSize(6);
         try (PDDocument document = Loader.loadPDF(TemplatePdf.of(template))) {
             assertThat(document.getNumberOfPages()).isEqualTo(6);
@@ -139,7 +138,7 @@ class TemplateTest {
 
     @Test
     void templateSaysWhichPartWhichFaceAndWhichCorner() throws IOException {
-        Template template = template(plate(90, 120), Template.Paper.LETTER);
+        Template template = template(plate(90, 120), Paper.LETTER);
         try (PDDocument document = Loader.loadPDF(TemplatePdf.of(template))) {
             assertThat(new PDFTextStripper().getText(document))
                     .contains(
@@ -157,14 +156,13 @@ class TemplateTest {
 
     @Test
     void sameTemplateGivesTheSameBytesInEveryCountry() {
-        Template template = template(plate(90, 120), Template.Paper.A4);
+        Template template = template(plate(90, 120), Paper.A4);
         byte[] pdf = TemplatePdf.of(template);
         String svg = TemplateSvg.of(template).get(0);
         Locale before = Locale.getDefault();
         try {
             Locale.setDefault(Locale.GERMANY);
-            assertThat(TemplatePdf.of(template(plate(90, 120), Template.Paper.A4)))
-                    .isEqualTo(pdf);
+            assertThat(TemplatePdf.of(template(plate(90, 120), Paper.A4))).isEqualTo(pdf);
             assertThat(TemplateSvg.of(template).get(0)).isEqualTo(svg);
         } finally {
             Locale.setDefault(before);
@@ -179,12 +177,7 @@ class TemplateTest {
                 new Cut.HoleFilled(0),
                 new Cut.HoleDrilled(new Flat(50, 50), 8))) {
             Template template = Template.of(
-                    "Test car",
-                    "bracket <1>",
-                    plate(90, 120),
-                    Optional.of(cut),
-                    LengthFormat.SIXTEENTHS,
-                    Template.Paper.A4);
+                    "Test car", "bracket <1>", plate(90, 120), Optional.of(cut), LengthFormat.SIXTEENTHS, Paper.A4);
             assertThat(TemplatePdf.of(template)).isNotEmpty();
             assertThat(TemplateSvg.of(template).get(0)).contains("bracket &lt;1&gt;");
         }
