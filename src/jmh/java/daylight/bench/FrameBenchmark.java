@@ -37,7 +37,7 @@ public class FrameBenchmark {
     @Setup
     public void open() throws CarFileException {
         Path file = Path.of("demo/harbour-pickup.yaml");
-        model.adopt(OpenCar.of(file, MeasuredCar.read(file).car()));
+        model.adopt(OpenCar.of(file, MeasuredCar.read(file)));
         jobs.finish();
         model.choose(model.shownRows().get(0));
     }

@@ -48,8 +48,9 @@ final class BenchView extends StackPane {
     private final BooleanProperty dark = new SimpleBooleanProperty(false);
     private final BooleanProperty large = new SimpleBooleanProperty(false);
     private final CarView carView;
-    private final GapsPane gapsPane;
-    private final TravelPane travelPane;
+    private final List<StepScreen> screens;
+    private final GridPane usualUnder = new GridPane();
+    private final BorderPane work = new BorderPane();
     private final BorderPane body = new BorderPane();
     private final StackPane middle = new StackPane();
     private final StackPane help = new StackPane();
@@ -69,29 +70,25 @@ final class BenchView extends StackPane {
         getStylesheets().add(stylesheet());
         carView = new CarView(model);
         carView.setId("car");
-        gapsPane = new GapsPane(model);
-        travelPane = new TravelPane(model);
+        screens = screens();
         actions = actions();
 
         carView.offer(viewButtons());
         HandlesPane handles = new HandlesPane(model, List.of(button("ride-height"), button("frame-spot")));
         CurvePane curve = new CurvePane(model);
-        GridPane under = new GridPane();
-        under.getStyleClass().add("under");
+        usualUnder.getStyleClass().add("under");
         javafx.scene.layout.ColumnConstraints wide = new javafx.scene.layout.ColumnConstraints();
         wide.setPercentWidth(62);
         javafx.scene.layout.ColumnConstraints narrow = new javafx.scene.layout.ColumnConstraints();
         narrow.setPercentWidth(38);
-        under.getColumnConstraints().addAll(wide, narrow);
+        usualUnder.getColumnConstraints().addAll(wide, narrow);
         javafx.scene.layout.RowConstraints whole = new javafx.scene.layout.RowConstraints();
         whole.setVgrow(Priority.ALWAYS);
         whole.setPercentHeight(100);
-        under.getRowConstraints().add(whole);
-        under.add(handles, 0, 0);
-        under.add(curve, 1, 0);
-        under.setStyle("-fx-pref-height: 17.5em; -fx-min-height: 12em;");
-        BorderPane work = new BorderPane(carView);
-        work.setBottom(under);
+        usualUnder.getRowConstraints().add(whole);
+        usualUnder.add(handles, 0, 0);
+        usualUnder.add(curve, 1, 0);
+        usualUnder.setStyle("-fx-pref-height: 17.5em; -fx-min-height: 12em;");
         middle.getChildren().setAll(work, startPage());
 
         body.setTop(new VBox(topLine(), notice()));
@@ -103,15 +100,19 @@ final class BenchView extends StackPane {
         getChildren().setAll(body, help);
         help.getChildren().setAll(helpSheet());
 
-        model.stepProperty().addListener(property -> showStep());
+        model.stepProperty().addListener((property, was, is) -> {
+            screen(was).shown(false);
+            showStep();
+            screen(is).shown(true);
+        });
         model.openProperty().addListener((property, was, is) -> {
             showOpen(is.isPresent());
             if (was.isEmpty()) {
                 carView.requestFocus();
             }
         });
-        showStep();
         showOpen(false);
+        screen(model.stepProperty().get()).shown(true);
         dark.addListener((property, was, is) -> wear());
         large.addListener((property, was, is) -> wear());
         wear();
@@ -163,7 +164,25 @@ final class BenchView extends StackPane {
     }
 
     GapsPane gapsPane() {
-        return gapsPane;
+        return ((GapsScreen) screen(Step.GAPS)).pane();
+    }
+
+    /** One screen for each step. */
+    private List<StepScreen> screens() {
+        return List.of(
+                new MeasureScreen(),
+                new PartsScreen(),
+                new TravelScreen(model),
+                new GapsScreen(model),
+                new TrimScreen(),
+                new ReportScreen());
+    }
+
+    private StepScreen screen(Step step) {
+        return screens.stream()
+                .filter(screen -> screen.step() == step)
+                .findFirst()
+                .orElseThrow(() -> new IllegalStateException("the step " + step + " has no screen"));
     }
 
     private void wear() {
@@ -178,7 +197,10 @@ final class BenchView extends StackPane {
     }
 
     private void showStep() {
-        body.setLeft(model.stepProperty().get() == BenchViewModel.Step.GAPS ? gapsPane : travelPane);
+        StepScreen screen = screen(model.stepProperty().get());
+        body.setLeft(screen.side());
+        work.setCenter(screen.middle().orElse(carView));
+        work.setBottom(screen.under().orElse(usualUnder));
         body.getLeft().setVisible(model.openProperty().get().isPresent());
         body.getLeft().setManaged(model.openProperty().get().isPresent());
     }
@@ -198,11 +220,11 @@ final class BenchView extends StackPane {
         fillMenu(menu);
         HBox line = new HBox(menu);
         ToggleGroup group = new ToggleGroup();
-        for (BenchViewModel.Step step : BenchViewModel.Step.values()) {
+        for (Step step : Step.values()) {
             ToggleButton button = new ToggleButton(step.word());
             button.getStyleClass().add("step");
             button.setId("step-" + step.word());
-            button.setAccessibleText("Step " + step.word());
+            explain(button, action("step-" + step.word()));
             button.setToggleGroup(group);
             button.setSelected(model.stepProperty().get() == step);
             button.setOnAction(event -> {
@@ -228,7 +250,17 @@ final class BenchView extends StackPane {
                         model.openProperty()));
         Region space2 = new Region();
         HBox.setHgrow(space2, Priority.ALWAYS);
-        line.getChildren().addAll(space, car, space2, button("open"), button("large"), button("dark"), button("help"));
+        line.getChildren()
+                .addAll(
+                        space,
+                        car,
+                        space2,
+                        button("undo"),
+                        button("redo"),
+                        button("open"),
+                        button("large"),
+                        button("dark"),
+                        button("help"));
         line.getStyleClass().add("top-line");
         return line;
     }
@@ -443,21 +475,41 @@ final class BenchView extends StackPane {
         list.add(new Action("gaps", "Car", "Find the gaps again", key(KeyCode.F6), open, first, model::search));
 
         list.add(new Action(
-                "step-travel",
-                "Steps",
-                "Go to Travel",
-                key(KeyCode.DIGIT1, command),
-                open,
-                first,
-                () -> model.stepProperty().set(BenchViewModel.Step.TRAVEL)));
+                "save",
+                "Car",
+                "Save",
+                key(KeyCode.S, command),
+                model.file().unsavedProperty(),
+                "Everything is saved.",
+                model::save));
         list.add(new Action(
-                "step-gaps",
-                "Steps",
-                "Go to Gaps",
-                key(KeyCode.DIGIT2, command),
-                open,
-                first,
-                () -> model.stepProperty().set(BenchViewModel.Step.GAPS)));
+                "undo",
+                "Change",
+                "Undo",
+                key(KeyCode.Z, command),
+                model.file().undoWordsProperty().isNotEmpty(),
+                "Nothing was changed.",
+                model.file()::undo));
+        list.add(new Action(
+                "redo",
+                "Change",
+                "Do again",
+                key(KeyCode.Z, command, KeyCombination.SHIFT_DOWN),
+                model.file().redoWordsProperty().isNotEmpty(),
+                "Nothing was undone.",
+                model.file()::redo));
+
+        for (Step step : Step.values()) {
+            list.add(new Action(
+                    "step-" + step.word(),
+                    "Steps",
+                    "Go to " + step.word() + " \u2013 " + step.about(),
+                    key(KeyCode.valueOf("DIGIT" + (step.ordinal() + 1)), command),
+                    open,
+                    first,
+                    () -> model.stepProperty().set(step)));
+        }
+        screens.forEach(screen -> list.addAll(screen.actions()));
 
         KeyCode[] digits = {
             KeyCode.DIGIT7,
@@ -501,10 +553,22 @@ final class BenchView extends StackPane {
                 model::fadeNone));
 
         list.add(new Action("ride-height", "Travel", "Ride height", key(KeyCode.R), open, first, model::rideHeight));
-        list.add(
-                new Action("next", "Gaps", "Choose the next gap", key(KeyCode.N), open, first, () -> gapsPane.step(1)));
         list.add(new Action(
-                "previous", "Gaps", "Choose the gap before", key(KeyCode.B), open, first, () -> gapsPane.step(-1)));
+                "next",
+                "Gaps",
+                "Choose the next gap",
+                key(KeyCode.N),
+                open,
+                first,
+                () -> gapsPane().step(1)));
+        list.add(new Action(
+                "previous",
+                "Gaps",
+                "Choose the gap before",
+                key(KeyCode.B),
+                open,
+                first,
+                () -> gapsPane().step(-1)));
         list.add(new Action(
                 "worst",
                 "Gaps",
@@ -515,8 +579,8 @@ final class BenchView extends StackPane {
                 () -> model.chosenProperty().get().ifPresent(model::choose)));
         list.add(new Action("none", "Gaps", "Choose no gap", key(KeyCode.U), chosen, pair, model::chooseNone));
         list.add(new Action("search", "Gaps", "Search the gaps", key(KeyCode.F, command), open, first, () -> {
-            model.stepProperty().set(BenchViewModel.Step.GAPS);
-            gapsPane.search().requestFocus();
+            model.stepProperty().set(Step.GAPS);
+            gapsPane().search().requestFocus();
         }));
         list.add(new Action(
                 "cancel",

@@ -1,5 +1,7 @@
 package daylight.bench;
 
+import daylight.car.CarDocument;
+import daylight.car.CarFileException;
 import daylight.car.Complaint;
 import daylight.clearance.Asked;
 import daylight.clearance.GapRow;
@@ -59,24 +61,6 @@ final class BenchViewModel {
     /** Causes of causes that a report of the program's own mistake lists. */
     private static final int LONGEST_CHAIN = 5;
 
-    /** The steps of the job that this window has. */
-    enum Step {
-        /** Where everything can go. */
-        TRAVEL("Travel"),
-        /** How near everything comes. */
-        GAPS("Gaps");
-
-        private final String word;
-
-        Step(String word) {
-            this.word = word;
-        }
-
-        String word() {
-            return word;
-        }
-    }
-
     /**
      * Something the user has to know, shown at the top until it is mended or put away.
      *
@@ -94,6 +78,7 @@ final class BenchViewModel {
 
     private final Jobs jobs;
     private final Asked asked;
+    private final FileViewModel file = new FileViewModel(this::readAgain);
     private final ReadOnlyObjectWrapper<Optional<OpenCar>> open = new ReadOnlyObjectWrapper<>(Optional.empty());
     private final ReadOnlyObjectWrapper<Optional<Notice>> notice = new ReadOnlyObjectWrapper<>(Optional.empty());
     private final ObjectProperty<Step> step = new SimpleObjectProperty<>(Step.GAPS);
@@ -152,21 +137,21 @@ final class BenchViewModel {
     // ---------------------------------------------------------------- opening
 
     /** Opens a car file: at once in words, the car and its gaps as they come. */
-    void open(Path file) {
-        boolean same = open.get().map(car -> car.file().equals(file)).orElse(false);
+    void open(Path wanted) {
+        boolean same = open.get().map(car -> car.file().equals(wanted)).orElse(false);
         if (!same) {
-            status.set("reading " + file.getFileName());
+            status.set("reading " + wanted.getFileName());
         }
-        jobs.start(Jobs.Line.OPEN, progress -> OpenCar.read(file), new Jobs.Answer<OpenCar.Reading>() {
+        jobs.start(Jobs.Line.OPEN, progress -> OpenCar.read(wanted), new Jobs.Answer<OpenCar.Reading>() {
             @Override
             public void done(OpenCar.Reading reading) {
                 if (reading instanceof OpenCar.Reading.Read read) {
-                    notice.set(Optional.empty());
-                    adopt(read.car());
+                    read.car().measured().ifPresent(measured -> file.take(measured.document()));
                 } else if (reading instanceof OpenCar.Reading.Refused refused) {
-                    refuse(refused);
+                    refused.document().ifPresent(file::take);
                 }
-                jobs.watch(file, changed -> open(changed));
+                answer(reading);
+                jobs.watch(wanted, changed -> open(changed));
             }
 
             @Override
@@ -174,6 +159,52 @@ final class BenchViewModel {
                 ourMistake(mistake);
             }
         });
+    }
+
+    /**
+     * Changes the text of the open car file; the car is read from it again. Can be undone.
+     *
+     * @param what what is done, as the menu will say after "Undo": {@code move the bracket}
+     * @param changed the text that comes of it
+     */
+    void edit(String what, CarDocument changed) {
+        file.edit(what, changed);
+    }
+
+    /** Writes the text into its file; says so at the top if the disk does not take it. */
+    void save() {
+        try {
+            file.save();
+            status.set("saved");
+        } catch (CarFileException e) {
+            notice.set(Optional.of(new Notice(
+                    "The file could not be saved. What you did is kept here.",
+                    e.complaints().stream().map(Complaint::toString).toList())));
+        }
+    }
+
+    private void readAgain(CarDocument changed) {
+        Path from = changed.file().orElseThrow(() -> new IllegalStateException("the text has no file"));
+        jobs.start(Jobs.Line.OPEN, progress -> OpenCar.read(from, changed), new Jobs.Answer<OpenCar.Reading>() {
+            @Override
+            public void done(OpenCar.Reading reading) {
+                answer(reading);
+            }
+
+            @Override
+            public void failed(Throwable mistake) {
+                ourMistake(mistake);
+            }
+        });
+    }
+
+    private void answer(OpenCar.Reading reading) {
+        if (reading instanceof OpenCar.Reading.Read read) {
+            notice.set(Optional.empty());
+            adopt(read.car());
+        } else if (reading instanceof OpenCar.Reading.Refused refused) {
+            refuse(refused);
+        }
     }
 
     private void refuse(OpenCar.Reading.Refused refused) {
@@ -610,6 +641,11 @@ final class BenchViewModel {
     }
 
     // ---------------------------------------------------------------- properties
+
+    /** The text of the open car file, with its history. */
+    FileViewModel file() {
+        return file;
+    }
 
     ReadOnlyObjectProperty<Optional<OpenCar>> openProperty() {
         return open.getReadOnlyProperty();

@@ -146,7 +146,7 @@ final class CarView extends Region {
         gaps.getStyleClass().addAll("small", "handle-button");
         gaps.setOnAction(event -> model.pickedProperty().get().ifPresent(part -> {
             model.filterProperty().set(model.openProperty().get().orElseThrow().partName(part));
-            model.stepProperty().set(BenchViewModel.Step.GAPS);
+            model.stepProperty().set(Step.GAPS);
         }));
         Button fade = new Button("Fade or bring back");
         fade.setAccessibleText("Fade the picked part, or bring it back");

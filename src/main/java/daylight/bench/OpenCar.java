@@ -1,6 +1,8 @@
 package daylight.bench;
 
 import daylight.car.Car;
+import daylight.car.CarDocument;
+import daylight.car.CarFile;
 import daylight.car.CarFileException;
 import daylight.car.Complaint;
 import daylight.geometry.Skin;
@@ -12,12 +14,14 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 
 /**
  * A car that was read from a file, made ready for moving, measuring and drawing. Immutable, so that it is made on one
  * thread and used on another.
  *
  * @param file where it was read
+ * @param measured the car with its text and its survey; empty for a car that was made without a text
  * @param car the car
  * @param workspace where it can go
  * @param solids its parts for measuring, in the order of the parts
@@ -25,7 +29,13 @@ import java.util.Map;
  * @param bodies the number of the body that carries each part
  */
 record OpenCar(
-        Path file, Car car, Workspace workspace, List<Solid> solids, List<Surface> surfaces, List<Integer> bodies) {
+        Path file,
+        Optional<MeasuredCar> measured,
+        Car car,
+        Workspace workspace,
+        List<Solid> solids,
+        List<Surface> surfaces,
+        List<Integer> bodies) {
 
     /** How far a drawn triangle may be from the round surface it stands for: a pixel of a part that fills the view. */
     private static final double SAGITTA_MM = 0.4;
@@ -41,8 +51,12 @@ record OpenCar(
         /** The file was read. */
         record Read(OpenCar car) implements Reading {}
 
-        /** The file has mistakes. */
-        record Refused(Path file, List<Complaint> complaints) implements Reading {
+        /**
+         * The file has mistakes.
+         *
+         * @param document its text, unless it could not even be opened
+         */
+        record Refused(Path file, Optional<CarDocument> document, List<Complaint> complaints) implements Reading {
             public Refused {
                 complaints = List.copyOf(complaints);
             }
@@ -51,15 +65,35 @@ record OpenCar(
 
     /** Reads a car file and makes the car ready. */
     static Reading read(Path file) {
+        CarDocument document;
         try {
-            return new Reading.Read(of(file, MeasuredCar.read(file).car()));
+            document = CarFile.open(file);
         } catch (CarFileException e) {
-            return new Reading.Refused(file, e.complaints());
+            return new Reading.Refused(file, Optional.empty(), e.complaints());
+        }
+        return read(file, document);
+    }
+
+    /** Makes the car of a text ready. */
+    static Reading read(Path file, CarDocument document) {
+        try {
+            return new Reading.Read(of(file, MeasuredCar.of(document)));
+        } catch (CarFileException e) {
+            return new Reading.Refused(file, Optional.of(document), e.complaints());
         }
     }
 
-    /** Makes a car ready. */
+    /** Makes a measured car ready. */
+    static OpenCar of(Path file, MeasuredCar measured) {
+        return of(file, Optional.of(measured), measured.car());
+    }
+
+    /** Makes a car ready that has no text. */
     static OpenCar of(Path file, Car car) {
+        return of(file, Optional.empty(), car);
+    }
+
+    private static OpenCar of(Path file, Optional<MeasuredCar> measured, Car car) {
         Workspace workspace = Workspace.of(car);
         List<Solid> solids = new ArrayList<>();
         List<Surface> surfaces = new ArrayList<>();
@@ -70,7 +104,7 @@ record OpenCar(
             surfaces.add(Surface.of(skin.vertices(), skin.faces()));
             bodies.add(workspace.bodyIndex(part.body()));
         }
-        return new OpenCar(file, car, workspace, solids, surfaces, bodies);
+        return new OpenCar(file, measured, car, workspace, solids, surfaces, bodies);
     }
 
     /** Returns the number of each part by its name. */
