@@ -64,6 +64,67 @@ final class SolidMaker {
         return new Solid(this);
     }
 
+    /**
+     * Makes the solid of a capsule from each spot to the next, under a tree that halves the line: boxes along the
+     * chords hold a line as tightly as fitted ones, and cost a twentieth.
+     */
+    Solid chain(double[] spots, int count, double radius) {
+        pieceBox = new double[count - 1][];
+        for (int p = 0; p < count - 1; p++) {
+            piece(Solid.SEGMENT, radius, Arrays.copyOfRange(spots, 3 * p, 3 * p + 6));
+            loose.add(~p);
+            double[] b = new double[6];
+            for (int axis = 0; axis < 3; axis++) {
+                double one = spots[3 * p + axis];
+                double two = spots[3 * p + 3 + axis];
+                b[axis] = 0.5 * (one + two);
+                b[3 + axis] = outward(0.5 * Math.abs(two - one) + radius, b[axis]);
+            }
+            pieceBox[p] = b;
+        }
+        inside(spots[0], spots[1], spots[2], radius);
+        root = chain(spots, 0, count - 1, radius);
+        deepRoot = -1;
+        return new Solid(this);
+    }
+
+    /** Builds the tree over the capsules from one spot to another and returns its node. */
+    private int chain(double[] spots, int from, int to, double radius) {
+        int node = nodes.size();
+        nodes.add(new int[] {~from, ~from, -1});
+        double[] b = new double[Solid.BOX_NUMBERS];
+        System.arraycopy(chordFrame(spots, 3 * from, 3 * to), 0, b, 6, 9);
+        b[15] = radius;
+        for (int axis = 0; axis < 3; axis++) {
+            double x = b[6 + 3 * axis];
+            double y = b[7 + 3 * axis];
+            double z = b[8 + 3 * axis];
+            double high = Double.NEGATIVE_INFINITY;
+            double low = Double.POSITIVE_INFINITY;
+            for (int i = 3 * from; i <= 3 * to; i += 3) {
+                double reach = spots[i] * x + spots[i + 1] * y + spots[i + 2] * z;
+                high = Math.max(high, reach);
+                low = Math.min(low, reach);
+            }
+            double middle = 0.5 * (high + low);
+            b[0] += middle * x;
+            b[1] += middle * y;
+            b[2] += middle * z;
+            b[3 + axis] = 0.5 * (high - low) + BOX_SHARE * (Math.abs(high) + Math.abs(low));
+        }
+        nodeBoxes.add(b);
+        if (to - from > 1) {
+            int half = (from + to) / 2;
+            nodes.get(node)[0] = chain(spots, from, half, radius);
+            nodes.get(node)[1] = chain(spots, half, to, radius);
+        }
+        return node;
+    }
+
+    private static double[] chordFrame(double[] spots, int a, int b) {
+        return frame(spots[b] - spots[a], spots[b + 1] - spots[a + 1], spots[b + 2] - spots[a + 2]);
+    }
+
     private int piece(int kindOf, double radius, double... numbers) {
         kind.add(kindOf);
         rounding.add(radius);
