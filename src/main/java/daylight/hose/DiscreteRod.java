@@ -438,6 +438,19 @@ final class DiscreteRod {
         return -1;
     }
 
+    /** Written out: a call of the library's fill for nine numbers, twice a node, took a sixth of all the time. */
+    private void clearBlock() {
+        block[0] = 0;
+        block[1] = 0;
+        block[2] = 0;
+        block[3] = 0;
+        block[4] = 0;
+        block[5] = 0;
+        block[6] = 0;
+        block[7] = 0;
+        block[8] = 0;
+    }
+
     /** Block LDL': pivots, and the five right-hand sides solved. Returns the negative eigenvalues met, or -1. */
     private int eliminate(double raise) {
         int n = segments;
@@ -464,7 +477,7 @@ final class DiscreteRod {
             double b = -cb;
             double c = diagonal - cc;
             if (twists) {
-                java.util.Arrays.fill(block, 0);
+                clearBlock();
                 addBinormalSlope(p - 3, p, false, pull);
                 addBinormalSlope(p, p + 3, true, pull);
                 a += between(e, p, e, p);
@@ -543,7 +556,7 @@ final class DiscreteRod {
                 double u10 = -(f0 * n0 + f1 * n1 + f2 * n2);
                 double u11 = -(f0 * m0 + f1 * m1 + f2 * m2);
                 if (twists) {
-                    java.util.Arrays.fill(block, 0);
+                    clearBlock();
                     addBinormalSlope(p, p + 3, false, pull);
                     u00 += between(e, p, e, p + 3);
                     u01 += between(e, p, f, p + 3);

@@ -52,6 +52,10 @@ final class Neighbours {
     private double[] spots = {};
 
     private double[] seen = {};
+    /** Corners of the stretch that is being made a solid. */
+    private final double[] run = new double[3 * (2 * (PER_INTERVAL * Rod.COARSE + 1) + 2)];
+
+    private int runSpots;
     private double sagittaMm;
     private final List<Part> parts = new ArrayList<>();
     private final List<LeftOut> leftOut = new ArrayList<>();
@@ -80,6 +84,9 @@ final class Neighbours {
         Optional<Proximity> near = Optional.empty();
         Optional<Position> where = Optional.empty();
         double[] nearAt = {};
+        /** The line's shape there. */
+        Optional<LineShape.Saved> nearShape = Optional.empty();
+
         double leastMm = Double.POSITIVE_INFINITY;
         /** Settings of its own handles that are looked at. */
         final double[][] settings;
@@ -357,6 +364,7 @@ final class Neighbours {
             part.leastMm = near.distanceMm();
             part.near = Optional.of(near);
             part.nearAt = at.clone();
+            part.nearShape = Optional.of(shape.save());
             part.where = Optional.of(position(part, setting, at, shifts));
         }
         if (near.distanceMm() <= 0) {
@@ -465,23 +473,23 @@ final class Neighbours {
     private Optional<Solid> section(LineShape shape, int section) {
         int per = through.length / 3;
         int hold = section / 2;
-        List<Spot> run = new ArrayList<>();
+        runSpots = 0;
         if (section % 2 == 1) {
             int skip = skip(shape, hold);
-            stretch(run, per * hold + skip, per * (hold + 1) - 1 - skip);
-            return solid(run);
+            stretch(per * hold + skip, per * (hold + 1) - 1 - skip);
+            return solid();
         }
         if (hold == 0) {
-            stiff(run, line.pieces.get(0).bodyA(), line.hose.from());
+            stiff(line.pieces.get(0).bodyA(), line.hose.from());
         } else {
-            stretch(run, per * hold - 1 - skip(shape, hold - 1), per * hold - 1);
+            stretch(per * hold - 1 - skip(shape, hold - 1), per * hold - 1);
         }
         if (hold == shape.rods.length) {
-            stiff(run, line.pieces.get(hold - 1).bodyB(), line.hose.to());
+            stiff(line.pieces.get(hold - 1).bodyB(), line.hose.to());
         } else {
-            stretch(run, per * hold, per * hold + skip(shape, hold));
+            stretch(per * hold, per * hold + skip(shape, hold));
         }
-        return solid(run);
+        return solid();
     }
 
     /** How many spots lie within the stretch where a line may touch what holds it; two pieces at most stay apart. */
@@ -490,26 +498,34 @@ final class Neighbours {
         return Math.min((per - 3) / 2, (int) Math.ceil(AT_FITTING_MM / (shape.lengths[piece] / (per - 1))));
     }
 
-    private void stretch(List<Spot> run, int from, int to) {
-        add(run, from);
+    private void stretch(int from, int to) {
+        add(spots[3 * from], spots[3 * from + 1], spots[3 * from + 2]);
         for (int at = from; at < to; ) {
             at = next(at, to);
-            add(run, at);
+            add(spots[3 * at], spots[3 * at + 1], spots[3 * at + 2]);
         }
     }
 
-    private Optional<Solid> solid(List<Spot> run) {
-        return run.size() < 2
+    private Optional<Solid> solid() {
+        return runSpots < 2
                 ? Optional.empty()
-                : Optional.of(
-                        Solid.of(new Shape.Tube(run, line.hose.outsideDiameterMm() + 2 * (OFF_MM + sagittaMm), 0)));
+                : Optional.of(Solid.chain(run, runSpots, line.hose.outsideDiameterMm() / 2 + OFF_MM + sagittaMm));
     }
 
-    private void add(List<Spot> run, int i) {
-        Spot spot = new Spot(spots[3 * i], spots[3 * i + 1], spots[3 * i + 2]);
-        if (run.isEmpty() || run.get(run.size() - 1).distanceTo(spot) > SAME_MM) {
-            run.add(spot);
+    private void add(double x, double y, double z) {
+        int o = 3 * runSpots;
+        if (runSpots > 0) {
+            double dx = x - run[o - 3];
+            double dy = y - run[o - 2];
+            double dz = z - run[o - 1];
+            if (dx * dx + dy * dy + dz * dz <= SAME_MM * SAME_MM) {
+                return;
+            }
         }
+        run[o] = x;
+        run[o + 1] = y;
+        run[o + 2] = z;
+        runSpots++;
     }
 
     /** The furthest spot that a straight from this one reaches while no spot between lies off it by more than allowed. */
@@ -537,9 +553,10 @@ final class Neighbours {
         return reached;
     }
 
-    private void stiff(List<Spot> run, int body, Car.Hose.Fitting fitting) {
+    private void stiff(int body, Car.Hose.Fitting fitting) {
         if (fitting.straightMm() > SAME_MM) {
-            run.add(line.pose(body).apply(fitting.at()));
+            Spot at = line.pose(body).apply(fitting.at());
+            add(at.x(), at.y(), at.z());
         }
     }
 }

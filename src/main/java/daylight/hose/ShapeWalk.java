@@ -6,6 +6,7 @@ import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Supplier;
 
 /**
  * Walks a line's solved shape over the travel, from ride height outwards: along the freedom that moves it most, from
@@ -29,10 +30,8 @@ final class ShapeWalk {
     private static final double JUMP_MM = 3;
     /** Steps into which a suspected snap is cut before it is believed. */
     private static final int CLOSER = 8;
-    /** Rounds of ever smaller steps about the worst positions of the grid, and steps on the way there. */
+    /** Rounds of ever smaller steps about the worst positions of the grid. */
     private static final int HALVINGS = 5;
-
-    private static final int STEPS_OUT = 16;
     /** Parts farther away than this are not listed, mm. */
     static final double WATCH_MM = 75;
     /** The gaps of so many parts are refined, those that may come to break their rule by it. */
@@ -66,6 +65,10 @@ final class ShapeWalk {
     private double[] tightestValues;
     private double[] twistValues;
     private double[] tautValues;
+    /** The shapes at those positions, to look around them from. */
+    private Optional<LineShape.Saved> tightestShape = Optional.empty();
+
+    private Optional<LineShape.Saved> twistShape = Optional.empty();
     private final List<HoseReport.Jump> jumps = new ArrayList<>();
 
     /**
@@ -257,6 +260,7 @@ final class ShapeWalk {
             return false;
         }
         double twistHere = 0;
+        boolean tighter = false;
         for (int piece = 0; piece < shape.rods.length; piece++) {
             Rod rod = shape.rods[piece];
             doubtMm = Math.max(doubtMm, rod.doubtMm());
@@ -264,14 +268,19 @@ final class ShapeWalk {
                 tightest = rod.tightestRadiusMm();
                 tightestAt = shape.before(piece) + rod.tightestAtMm();
                 tightestValues = at.clone();
+                tighter = true;
             }
             if (line.pieces.get(piece).twistStiffness() > 0) {
                 twistHere = Math.max(twistHere, Math.abs(rod.twistRad()));
             }
         }
+        if (tighter) {
+            tightestShape = Optional.of(shape.save());
+        }
         if (twistHere > twist) {
             twist = twistHere;
             twistValues = at.clone();
+            twistShape = Optional.of(shape.save());
         }
         if (measure) {
             neighbours.ifPresent(near -> near.look(shape, at, rides));
@@ -285,29 +294,18 @@ final class ShapeWalk {
             return;
         }
         if (!taut) {
-            refine(() -> tightestValues, false);
-            refine(() -> twistValues, false);
+            refine(() -> tightestValues, () -> tightestShape, false);
+            refine(() -> twistValues, () -> twistShape, false);
         }
         neighbours.ifPresent(near -> near.parts().stream()
                 .filter(part -> part.nearAt.length > 0 && !near.far(part))
                 .filter(part -> part.leastMm < part.requiredMm + REFINED_MARGIN_MM)
                 .sorted(Comparator.comparingDouble(part -> part.leastMm - part.requiredMm))
                 .limit(REFINED)
-                .forEach(part -> refine(() -> part.nearAt, true)));
+                .forEach(part -> refine(() -> part.nearAt, () -> part.nearShape, true)));
     }
 
-    private void refine(java.util.function.Supplier<double[]> best, boolean measure) {
-        double[] around = best.get().clone();
-        shape.forget();
-        // Walk there from ride height in steps like the grid's.
-        for (int i = 0; i <= STEPS_OUT; i++) {
-            for (int f = 0; f < at.length; f++) {
-                at[f] = around[f] * i / STEPS_OUT;
-            }
-            if (!solve(false, false, false)) {
-                return;
-            }
-        }
+    private void refine(Supplier<double[]> best, Supplier<Optional<LineShape.Saved>> from, boolean measure) {
         for (int halving = 1; halving <= HALVINGS; halving++) {
             for (int d = 0; d < walked.length; d++) {
                 LineTravel.Freedom freedom = line.freedoms.get(walked[d]);
@@ -315,9 +313,13 @@ final class ShapeWalk {
                     double end = side < 0 ? -freedom.lowest() : freedom.highest();
                     double reach = end / grid[d][(side + 1) / 2] / (1 << halving);
                     System.arraycopy(best.get(), 0, at, 0, at.length);
-                    double moved = at[walked[d]] + side * reach;
-                    at[walked[d]] = Math.max(freedom.lowest(), Math.min(freedom.highest(), moved));
-                    solve(measure, false, false);
+                    double moved =
+                            Math.max(freedom.lowest(), Math.min(freedom.highest(), at[walked[d]] + side * reach));
+                    if (moved != at[walked[d]] && from.get().isPresent()) {
+                        at[walked[d]] = moved;
+                        shape.restore(from.get().orElseThrow());
+                        solve(measure, false, false);
+                    }
                 }
             }
         }
