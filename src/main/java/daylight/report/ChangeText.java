@@ -20,7 +20,7 @@ public final class ChangeText {
     /** Returns a change in one line. */
     public static String of(Change change, LengthFormat format) {
         if (change instanceof Change.Trim trim) {
-            return trim.of() + ": " + CutWords.of(trim.before(), trim.cut(), format);
+            return trim.of() + ": " + CutWords.of(trim.before(), trim.cut(), CutWords.marking(format.unit()));
         } else if (change instanceof Change.Move move) {
             List<String> ways = new ArrayList<>();
             way(ways, move.aheadMm(), "ahead", "back", format);

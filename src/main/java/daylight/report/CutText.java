@@ -112,7 +112,7 @@ public final class CutText {
         text.append("  ")
                 .append(number)
                 .append("  ")
-                .append(CutWords.of(cut.plate(), option.marked(), format))
+                .append(CutWords.of(cut.plate(), option.marked(), CutWords.marking(format.unit())))
                 .append("; takes ")
                 .append(area(option.areaMm2()))
                 .append(" off\n");

@@ -31,10 +31,13 @@ public record Template(Paper paper, List<Sheet> sheets) {
     /** Sheets overlap by this, mm, so that they can be laid over one another and taped. */
     private static final double OVERLAP_MM = 10;
 
-    private static final double HEAD_MM = 34;
+    private static final double HEAD_MM = 38;
     private static final double FOOT_MM = 16;
     /** Room round the plate for words, mm. */
     private static final double ROOM_MM = 16;
+
+    /** Chords of a circle that goes over a sheet's edge: within 0.02 % of its radius. */
+    private static final int CHORDS = 180;
 
     private static final double HATCH_MM = 3;
     private static final double CROSS_MM = 3;
@@ -47,6 +50,9 @@ public record Template(Paper paper, List<Sheet> sheets) {
 
     private static final double TITLE_MM = 5;
     private static final double WORDS_MM = 3;
+    /** From the foot of one line of words to that of the next. */
+    private static final double LINE_MM = 5;
+
     private static final double SMALL_MM = 2.5;
 
     public Template {
@@ -144,8 +150,6 @@ public record Template(Paper paper, List<Sheet> sheets) {
         private final Optional<Cut> cut;
         private final Shape.Plate left;
         private final LengthFormat format;
-        /** Drills come in thirty-seconds and tenths. */
-        private final LengthFormat exact;
 
         private final Paper paper;
         private final PlateEdges edges;
@@ -159,8 +163,7 @@ public record Template(Paper paper, List<Sheet> sheets) {
             this.plate = plate;
             this.cut = cut;
             this.left = cut.map(c -> PlateCuts.after(plate, c)).orElse(plate);
-            this.format = format;
-            this.exact = LengthFormat.exact(format.unit());
+            this.format = CutWords.marking(format.unit());
             this.paper = paper;
             this.edges = PlateEdges.of(plate);
             double area = 0;
@@ -328,7 +331,7 @@ public record Template(Paper paper, List<Sheet> sheets) {
                         x - r,
                         y + r + CROSS_MM + 1,
                         SMALL_MM,
-                        (h + 1) + ": " + exact.print(hole.diameterMm()) + (stays ? "" : " (weld shut)")));
+                        (h + 1) + ": " + format.print(hole.diameterMm()) + (stays ? "" : " (weld shut)")));
             }
             for (Shape.Plate.Hole hole : left.holes()) {
                 if (!plate.holes().contains(hole)) {
@@ -340,7 +343,7 @@ public record Template(Paper paper, List<Sheet> sheets) {
                             x + hole.diameterMm() / 2 + 1,
                             y + hole.diameterMm() / 2 + 1,
                             SMALL_MM,
-                            "drill " + exact.print(hole.diameterMm())));
+                            "drill " + format.print(hole.diameterMm())));
                 }
             }
         }
@@ -407,8 +410,36 @@ public record Template(Paper paper, List<Sheet> sheets) {
                         PlateCuts.alongEdge(plate, notch.edge(), notch.fromEnd(), notch.endsMm()),
                         notch.edge(),
                         notch.endsMm());
+                if (notch.startsMm() > 0) {
+                    marks.add(words(
+                            PlateCuts.alongEdge(plate, notch.edge(), notch.fromEnd(), notch.startsMm()),
+                            notch.edge(),
+                            format.print(notch.startsMm()) + " to its start"));
+                }
+                deep(notch);
                 corner(from % plate.outline().size());
             }
+        }
+
+        /** The depth of a notch, in its middle. */
+        private void deep(Cut.Notch notch) {
+            Flat at =
+                    PlateCuts.alongEdge(plate, notch.edge(), notch.fromEnd(), (notch.startsMm() + notch.endsMm()) / 2);
+            Flat a = PlateCuts.corner(plate, notch.edge());
+            Flat b = PlateCuts.corner(plate, notch.edge() + 1);
+            double length = PlateCuts.edgeLengthMm(plate, notch.edge());
+            double inX = -sign * (b.y() - a.y()) / length;
+            double inY = -sign * (a.x() - b.x()) / length;
+            Flat end = new Flat(at.x() + notch.deepMm() * inX, at.y() + notch.deepMm() * inY);
+            line(at, end, Pen.THIN);
+            for (Flat tick : List.of(at, end)) {
+                marks.add(new Mark.Line(tick.x() - inY, tick.y() + inX, tick.x() + inY, tick.y() - inX, Pen.THIN));
+            }
+            marks.add(new Mark.Words(
+                    end.x() + 2 + (inX < 0 ? -4 - width(format.print(notch.deepMm()) + " deep", WORDS_MM) : 0),
+                    end.y() + (inY < 0 ? -WORDS_MM - 2 : 2),
+                    WORDS_MM,
+                    format.print(notch.deepMm()) + " deep"));
         }
 
         private void corner(int corner) {
@@ -443,14 +474,19 @@ public record Template(Paper paper, List<Sheet> sheets) {
                         end.y() + (away + 1) * ny,
                         Pen.CUT));
             }
-            String words = format.print(mm);
+            marks.add(words(new Flat((from.x() + to.x()) / 2, (from.y() + to.y()) / 2), edge, format.print(mm)));
+        }
+
+        /** Words outside an edge, with room for a measure between. */
+        private Mark.Words words(Flat at, int edge, String words) {
+            double length = PlateCuts.edgeLengthMm(plate, edge);
+            Flat a = PlateCuts.corner(plate, edge);
+            Flat b = PlateCuts.corner(plate, edge + 1);
+            double nx = sign * (b.y() - a.y()) / length;
+            double ny = sign * (a.x() - b.x()) / length;
             double wide = width(words, WORDS_MM);
-            double out = away + 2 + (wide / 2) * Math.abs(nx) + (WORDS_MM / 2) * Math.abs(ny);
-            marks.add(new Mark.Words(
-                    (from.x() + to.x()) / 2 + out * nx - wide / 2,
-                    (from.y() + to.y()) / 2 + out * ny - WORDS_MM / 2,
-                    WORDS_MM,
-                    words));
+            double out = 4 + (wide / 2) * Math.abs(nx) + (WORDS_MM / 2) * Math.abs(ny);
+            return new Mark.Words(at.x() + out * nx - wide / 2, at.y() + out * ny - WORDS_MM / 2, WORDS_MM, words);
         }
 
         private void line(Flat a, Flat b, Pen pen) {
@@ -464,7 +500,7 @@ public record Template(Paper paper, List<Sheet> sheets) {
             double y0 = MARGIN_MM + HEAD_MM;
             List<Mark> out = new ArrayList<>();
             for (Mark mark : marks) {
-                placed(mark, left, top, wide, tall, x0, y0).ifPresent(out::add);
+                placed(mark, left, top, wide, tall, x0, y0, out);
             }
             head(out, number, rows * columns);
             foot(out, y0 + tall);
@@ -472,35 +508,56 @@ public record Template(Paper paper, List<Sheet> sheets) {
             return new Sheet(number, out);
         }
 
-        /** A mark on a sheet that shows a window of the drawing; what lies outside the window is left away. */
-        private static Optional<Mark> placed(
-                Mark mark, double left, double top, double wide, double tall, double x0, double y0) {
+        /**
+         * Puts a mark on a sheet that shows a window of the drawing. Lines and circles end at the window's edge; words
+         * stand on every sheet that has their middle, pushed wholly onto it.
+         */
+        private static void placed(
+                Mark mark, double left, double top, double wide, double tall, double x0, double y0, List<Mark> out) {
             if (mark instanceof Mark.Line line) {
-                return clipped(line, left, top, wide, tall)
-                        .map(l -> new Mark.Line(
-                                x0 + l.x1() - left, y0 + top - l.y1(), x0 + l.x2() - left, y0 + top - l.y2(), l.pen()));
-            }
-            if (mark instanceof Mark.Ring ring) {
-                boolean shown = ring.x() + ring.radiusMm() <= left + wide
+                clipped(line, left, top, wide, tall)
+                        .ifPresent(l -> out.add(new Mark.Line(
+                                x0 + l.x1() - left,
+                                y0 + top - l.y1(),
+                                x0 + l.x2() - left,
+                                y0 + top - l.y2(),
+                                l.pen())));
+            } else if (mark instanceof Mark.Ring ring) {
+                boolean whole = ring.x() + ring.radiusMm() <= left + wide
                         && ring.x() - ring.radiusMm() >= left
                         && ring.y() + ring.radiusMm() <= top
                         && ring.y() - ring.radiusMm() >= top - tall;
-                return shown
-                        ? Optional.of(
-                                new Mark.Ring(x0 + ring.x() - left, y0 + top - ring.y(), ring.radiusMm(), ring.pen()))
-                        : Optional.empty();
+                if (whole) {
+                    out.add(new Mark.Ring(x0 + ring.x() - left, y0 + top - ring.y(), ring.radiusMm(), ring.pen()));
+                } else {
+                    chords(ring).forEach(chord -> placed(chord, left, top, wide, tall, x0, y0, out));
+                }
+            } else if (mark instanceof Mark.Words words) {
+                double across = width(words.text(), words.highMm());
+                double middle = words.x() + across / 2;
+                double height = words.y() + words.highMm() / 2;
+                if (middle >= left && middle <= left + wide && height >= top - tall && height <= top) {
+                    double x = Math.max(left, Math.min(words.x(), left + wide - across));
+                    double y = Math.max(top - tall, Math.min(words.y(), top - words.highMm()));
+                    out.add(new Mark.Words(x0 + x - left, y0 + top - y, words.highMm(), words.text()));
+                }
             }
-            if (mark instanceof Mark.Words words) {
-                boolean shown = words.x() >= left
-                        && words.x() + width(words.text(), words.highMm()) <= left + wide
-                        && words.y() >= top - tall
-                        && words.y() + words.highMm() <= top;
-                return shown
-                        ? Optional.of(new Mark.Words(
-                                x0 + words.x() - left, y0 + top - words.y(), words.highMm(), words.text()))
-                        : Optional.empty();
+        }
+
+        /** A circle as chords, for where a sheet shows only some of it. */
+        private static List<Mark> chords(Mark.Ring ring) {
+            List<Mark> chords = new ArrayList<>();
+            for (int i = 0; i < CHORDS; i++) {
+                double from = 2 * Math.PI * i / CHORDS;
+                double to = 2 * Math.PI * (i + 1) / CHORDS;
+                chords.add(new Mark.Line(
+                        ring.x() + ring.radiusMm() * Math.cos(from),
+                        ring.y() + ring.radiusMm() * Math.sin(from),
+                        ring.x() + ring.radiusMm() * Math.cos(to),
+                        ring.y() + ring.radiusMm() * Math.sin(to),
+                        ring.pen()));
             }
-            return Optional.empty();
+            return chords;
         }
 
         private static Optional<Mark.Line> clipped(Mark.Line line, double left, double top, double wide, double tall) {
@@ -551,11 +608,11 @@ public record Template(Paper paper, List<Sheet> sheets) {
                     cut.map(c -> "Cut: " + CutWords.of(plate, c, format) + ".").orElse("The plate as it is.");
             List<String> lines = wrapped(what, paper.widthMm() - 2 * MARGIN_MM, WORDS_MM);
             for (int i = 0; i < lines.size(); i++) {
-                out.add(new Mark.Words(MARGIN_MM, y + 16 + 4 * i, WORDS_MM, lines.get(i)));
+                out.add(new Mark.Words(MARGIN_MM, y + 16 + LINE_MM * i, WORDS_MM, lines.get(i)));
             }
             out.add(new Mark.Words(
                     MARGIN_MM,
-                    y + 16 + 4 * lines.size(),
+                    y + 16 + LINE_MM * lines.size(),
                     SMALL_MM,
                     "Geometry, not strength: whether what is left still holds is for someone qualified."));
         }
@@ -605,7 +662,10 @@ public record Template(Paper paper, List<Sheet> sheets) {
                     out.add(new Mark.Line(xs[side], y0, xs[side], y0 + tall, Pen.OFF));
                     int other = row * columns + column + (side == 0 ? 0 : 2);
                     out.add(new Mark.Words(
-                            side == 0 ? xs[0] + 1 : xs[1] - 24, y0 + tall / 2, SMALL_MM, "joins sheet " + other));
+                            side == 0 ? xs[0] + 2 : xs[1] - 2 - width("joins sheet " + other, SMALL_MM),
+                            y0 + 2 * tall / 3,
+                            SMALL_MM,
+                            "joins sheet " + other));
                     for (double y = y0 + tall / 6; y < y0 + tall; y += tall / 3) {
                         out.add(new Mark.Line(xs[side] - 3, y, xs[side] + 3, y, Pen.THIN));
                     }
@@ -614,8 +674,8 @@ public record Template(Paper paper, List<Sheet> sheets) {
                     out.add(new Mark.Line(x0, ys[side], x0 + wide, ys[side], Pen.OFF));
                     int other = (row + (side == 0 ? -1 : 1)) * columns + column + 1;
                     out.add(new Mark.Words(
-                            x0 + wide / 2,
-                            side == 0 ? ys[0] + SMALL_MM + 1 : ys[1] - 1,
+                            x0 + wide / 3,
+                            side == 0 ? ys[0] + SMALL_MM + 1.5 : ys[1] - 1.5,
                             SMALL_MM,
                             "joins sheet " + other));
                     for (double x = x0 + wide / 6; x < x0 + wide; x += wide / 3) {
@@ -628,7 +688,8 @@ public record Template(Paper paper, List<Sheet> sheets) {
         private static List<String> wrapped(String text, double wide, double high) {
             List<String> lines = new ArrayList<>();
             StringBuilder line = new StringBuilder();
-            for (String word : text.split(" ")) {
+            // A number and its unit stay together.
+            for (String word : text.split(" (?:(?<!\\d )|(?!(?:mm|in)\\b|\\d+/\\d))")) {
                 if (line.length() > 0 && width(line + " " + word, high) > wide) {
                     lines.add(line.toString());
                     line.setLength(0);

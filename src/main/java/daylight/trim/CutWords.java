@@ -11,7 +11,22 @@ import java.util.Locale;
 
 /** A cut said as a builder marks it out, and as the car file has it. */
 public final class CutWords {
+    /** A thousandth of an inch, and a hundredth of a millimetre: finer than anyone marks out. */
+    private static final int INCH_PARTS = 1000;
+
+    private static final int MM_PARTS = 100;
+
     private CutWords() {}
+
+    /**
+     * Returns how a cut that is marked out in whole steps is printed: as it is, whatever the steps (fractions of an
+     * inch where a tape has them), never rounded to other ones.
+     */
+    public static LengthFormat marking(Unit unit) {
+        return unit == Unit.MILLIMETRE
+                ? new LengthFormat(Unit.MILLIMETRE, MM_PARTS, LengthFormat.Style.EXACT)
+                : new LengthFormat(Unit.INCH, INCH_PARTS, LengthFormat.Style.EXACT);
+    }
 
     /**
      * Returns a cut in words: {@code a straight cut from 7/8 in along the inboard edge to 1 3/8 in along the top edge,

@@ -136,19 +136,117 @@ class TemplateTest {
         assertThat(edge).isLessThan(whole + 8 * 10 + 1);
     }
 
+    /** Four sheets, with a hole of 40 mm across the joint of the upper two. */
+    private static Template four(Paper paper) {
+        Shape.Plate plain = plate(300, 320);
+        double joint = paper.widthMm() - 2 * 10 - 16 - 5;
+        Shape.Plate plate = new Shape.Plate(
+                plain.origin(),
+                plain.along(),
+                plain.up(),
+                plain.thicknessMm(),
+                plain.outline(),
+                List.of(new Shape.Plate.Hole(new Flat(joint, 250), 40)));
+        return Template.of("Test car", "floor", plate, Optional.empty(), LengthFormat.TENTHS_OF_MM, paper);
+    }
+
+    private static final int COARSE_DPI = 400;
+    private static final double MM_PER_COARSE = 25.4 / COARSE_DPI;
+
+    /** The pictures of neighbouring sheets show the same in the strip that both have; every sheet has true bars. */
+    @ParameterizedTest
+    @EnumSource
+    void sheetsOfALargePlateAreTrueAndLieOverOneAnother(Paper paper) throws IOException {
+        Template template = four(paper);
+        assertThat(template.sheets()).hasSize(4);
+        try (PDDocument document = Loader.loadPDF(TemplatePdf.of(template))) {
+            PDFRenderer renderer = new PDFRenderer(document);
+            BufferedImage first = renderer.renderImageWithDPI(0, COARSE_DPI, ImageType.GRAY);
+            BufferedImage second = renderer.renderImageWithDPI(1, COARSE_DPI, ImageType.GRAY);
+            for (BufferedImage page :
+                    List.of(first, second, renderer.renderImageWithDPI(3, COARSE_DPI, ImageType.GRAY))) {
+                List<Integer> bars = bars(page);
+                assertThat(bars).hasSize(2);
+                assertThat(bars.get(0) * MM_PER_COARSE).isCloseTo(Template.METRIC_BAR_MM, within(BAR_MM));
+                assertThat(bars.get(1) * MM_PER_COARSE).isCloseTo(Template.INCH_BAR_MM, within(BAR_MM));
+            }
+            // The register line stands in the middle of the strip of 10 mm, the plate's top edge and the hole go
+            // through.
+            double margin = 10;
+            double line = margin + (paper.widthMm() - 2 * margin) - 5;
+            assertThat(darkColumn(first, line, 4)).isCloseTo(line, within(BAR_MM));
+            assertThat(darkColumn(second, margin + 5, 4)).isCloseTo(margin + 5, within(BAR_MM));
+            for (double aside : new double[] {-4, -2, 2, 4}) {
+                List<Double> on = darkRows(first, line + aside);
+                assertThat(on)
+                        .as("top edge, both sides of the hole, %s mm aside", aside)
+                        .hasSizeGreaterThanOrEqualTo(3);
+                List<Double> other = darkRows(second, margin + 5 + aside);
+                assertThat(other).hasSameSizeAs(on);
+                for (int i = 0; i < on.size(); i++) {
+                    assertThat(other.get(i))
+                            .as("mark %d, %s mm aside", i, aside)
+                            .isCloseTo(on.get(i), within(BAR_MM));
+                }
+            }
+        }
+    }
+
+    /** The column with most black within so much of a place, mm from the left. */
+    private static double darkColumn(BufferedImage page, double aboutMm, double withinMm) {
+        int best = 0;
+        int most = -1;
+        for (int x = (int) ((aboutMm - withinMm) / MM_PER_COARSE); x <= (aboutMm + withinMm) / MM_PER_COARSE; x++) {
+            int dark = 0;
+            for (int y = 0; y < page.getHeight(); y++) {
+                dark += page.getRaster().getSample(x, y, 0) < DARK + 50 ? 1 : 0;
+            }
+            if (dark > most) {
+                most = dark;
+                best = x;
+            }
+        }
+        return (best + 0.5) * MM_PER_COARSE;
+    }
+
+    /** The middles of the black runs of a column of the drawing, mm from the top. */
+    private static List<Double> darkRows(BufferedImage page, double xMm) {
+        int x = (int) (xMm / MM_PER_COARSE);
+        int start = -1;
+        List<Double> middles = new java.util.ArrayList<>();
+        // Below the words of the head and above those that name the next sheet.
+        for (int y = (int) (50 / MM_PER_COARSE); y < page.getHeight() / 2; y++) {
+            boolean dark = page.getRaster().getSample(x, y, 0) < DARK + 50;
+            if (dark && start < 0) {
+                start = y;
+            } else if (!dark && start >= 0) {
+                middles.add((start + y) / 2.0 * MM_PER_COARSE);
+                start = -1;
+            }
+        }
+        return middles;
+    }
+
+    @Test
+    void cutInFinerStepsIsNotRoundedToCoarserOnes() throws IOException {
+        Template template = Template.of(
+                "Test car",
+                "left bracket",
+                plate(90, 120),
+                Optional.of(new Cut.Straight(1, 27 * 25.4 / 32, 2, 25.4)),
+                LengthFormat.SIXTEENTHS,
+                Paper.A4);
+        try (PDDocument document = Loader.loadPDF(TemplatePdf.of(template))) {
+            assertThat(new PDFTextStripper().getText(document)).contains("27/32 in");
+        }
+    }
+
     @Test
     void templateSaysWhichPartWhichFaceAndWhichCorner() throws IOException {
         Template template = template(plate(90, 120), Paper.LETTER);
         try (PDDocument document = Loader.loadPDF(TemplatePdf.of(template))) {
             assertThat(new PDFTextStripper().getText(document))
-                    .contains(
-                            "left bracket",
-                            "This side up",
-                            "forward",
-                            "datum corner",
-                            "top edge",
-                            "20.0 mm",
-                            "30.0 mm");
+                    .contains("left bracket", "This side up", "forward", "datum corner", "top edge", "20 mm", "30 mm");
         }
         String svg = TemplateSvg.of(template).get(0);
         assertThat(svg).contains("datum corner", "width=\"215.900mm\"", "height=\"279.400mm\"", "left bracket");
