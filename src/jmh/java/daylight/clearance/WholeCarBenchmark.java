@@ -67,7 +67,7 @@ public class WholeCarBenchmark {
         for (int p = 0; p < parts.size(); p++) {
             Car.Part part = parts.get(p);
             if (part.name().equals("tailpipe") || part.name().equals("front pipe")) {
-                parts.set(p, new Car.Part(part.name(), part.body(), part.kinds(), moved(part.shape()), part.note()));
+                parts.set(p, part.withShape(moved(part.shape())));
             }
         }
         return answered.changed(car.withParts(parts)).run(Progress.SILENT).orElseThrow();

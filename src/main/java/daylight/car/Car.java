@@ -288,6 +288,11 @@ public record Car(
         return parts.stream().filter(part -> part.name().equals(wanted)).findFirst();
     }
 
+    /** Returns within how much a part stands where its own figures put it, mm: its own word, else the whole car's. */
+    public double withinMm(Part part) {
+        return part.withinMm().orElse(about.withinMm());
+    }
+
     /** Returns the point of that name, if there is one. */
     public Optional<Point> point(String wanted) {
         return points.stream().filter(point -> point.name().equals(wanted)).findFirst();
@@ -407,10 +412,28 @@ public record Car(
      *
      * @param body the body that carries it: a mechanism's body, an allowance's body, or {@link Mechanism#GROUND}
      * @param kinds words by which rules find it (exhaust, tyre, brake hose), lower case
+     * @param withinMm half width within which it stands where its own figures put it, mm, above zero; where it gives
+     *     none, that of the whole car ({@link Car#withinMm(Part)})
      */
-    public record Part(String name, String body, List<String> kinds, Shape shape, Optional<String> note) {
+    public record Part(
+            String name,
+            String body,
+            List<String> kinds,
+            Shape shape,
+            Optional<String> note,
+            Optional<Double> withinMm) {
         public Part {
             kinds = List.copyOf(kinds);
+        }
+
+        /** A part that says nothing of how well it was measured. */
+        public Part(String name, String body, List<String> kinds, Shape shape, Optional<String> note) {
+            this(name, body, kinds, shape, note, Optional.empty());
+        }
+
+        /** Returns the same part with another shape. */
+        public Part withShape(Shape other) {
+            return new Part(name, body, kinds, other, note, withinMm);
         }
     }
 

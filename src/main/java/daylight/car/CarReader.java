@@ -39,6 +39,8 @@ final class CarReader {
 
     private final Map<String, Car.Allowance> allowances = new LinkedHashMap<>();
     private final Set<String> allowanceNames = new LinkedHashSet<>();
+    private Set<String> ofMechanisms = Set.of();
+    private Optional<PartReader> readParts = Optional.empty();
 
     CarReader(Reading in, MeshSource meshes, Optional<Path> folder, Map<String, Spot> moved) {
         this(in, meshes, folder, moved, new Shelf(), true);
@@ -64,6 +66,35 @@ final class CarReader {
     /** Returns the points on whose places mechanisms or parts rest, after {@link #read}. */
     Set<String> pointsUsed() {
         return spots.asked();
+    }
+
+    /** Returns the measured points on which the mechanisms and what rides on them rest, after {@link #read}. */
+    Set<String> pointsOfMechanisms() {
+        return measured(ofMechanisms);
+    }
+
+    /** Returns the measured points on which each part's shape rests, after {@link #read}. */
+    Map<String, Set<String>> pointsOfParts() {
+        Map<String, Set<String>> all = new LinkedHashMap<>();
+        readParts.ifPresent(parts -> parts.parts().forEach(part -> {
+            Set<String> points = measured(parts.asked(part.name()));
+            if (parts.isPlacedByMechanism(part.name())) {
+                points.addAll(pointsOfMechanisms());
+            }
+            all.put(part.name(), points);
+        }));
+        return all;
+    }
+
+    /** Further names and mirror images stand for the points that were measured. */
+    private Set<String> measured(Set<String> names) {
+        Map<String, String> images = new LinkedHashMap<>();
+        mechanisms
+                .mirrorImages()
+                .forEach(image -> image.mirrorOf().ifPresent(source -> images.put(image.name(), source)));
+        Set<String> points = new LinkedHashSet<>();
+        names.forEach(name -> points.add(spots.resolved(images.getOrDefault(name, name))));
+        return points;
     }
 
     /** Reads the car; throws with every complaint. */
@@ -92,9 +123,12 @@ final class CarReader {
         // What follows rests on where the points are: without that, that they contradict one another says nothing.
         int placesMatterFrom = in.mark();
         Optional<YamlNode> tapeNode = top.maybe("tape");
-        top.maybe("mechanisms").ifPresent(mechanisms::read);
-        top.maybe("moves").ifPresent(this::moves);
+        ofMechanisms = spots.askedBy(() -> {
+            top.maybe("mechanisms").ifPresent(mechanisms::read);
+            top.maybe("moves").ifPresent(this::moves);
+        });
         PartReader parts = new PartReader(in, spots, mechanisms, allowanceNames, withinMm, meshes, shelf.tyres());
+        readParts = Optional.of(parts);
         Optional<YamlNode> partsNode = top.maybe("parts");
         partsNode.ifPresent(parts::read);
         if (looksInside) {

@@ -128,15 +128,18 @@ public sealed interface Measurement {
      * @param second another
      * @param readsMm the gap; zero where they touch
      * @param handles where the car stood, by the names of its handles, mm or radians; empty at ride height
+     * @param counts whether it helps to place the points; else it is only held against the computed gap
      */
     record Gap(
             String name,
             int line,
+            int column,
             String first,
             String second,
             double readsMm,
             Map<String, Double> handles,
-            Optional<Double> within)
+            Optional<Double> within,
+            boolean counts)
             implements Measurement {
         public Gap {
             handles = Map.copyOf(handles);

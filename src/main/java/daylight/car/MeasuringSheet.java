@@ -1,8 +1,11 @@
 package daylight.car;
 
 import daylight.geometry.Spot;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.function.Function;
 
 /**
  * Everything that was measured on a car, as its file has it: the points with what is written of their places, and the
@@ -17,6 +20,9 @@ import java.util.Optional;
  */
 public record MeasuringSheet(
         String file, boolean inches, Optional<Double> withinMm, List<Entry> points, List<Measurement> readings) {
+
+    /** A point found this near to where the file has it is there: no tape reads a micrometre. */
+    private static final double SAME_MM = 1e-3;
 
     public MeasuringSheet {
         points = List.copyOf(points);
@@ -47,9 +53,27 @@ public record MeasuringSheet(
         record ImageOf(String point) implements Written {}
     }
 
+    /**
+     * Returns where the points are that the file has elsewhere or not at all.
+     *
+     * @param found where each point is, by its name
+     */
+    public Map<String, Spot> places(Function<String, Spot> found) {
+        Map<String, Spot> places = new LinkedHashMap<>();
+        for (Entry entry : points) {
+            Spot at = found.apply(entry.name());
+            boolean there = entry.written() instanceof Written.At written
+                    && written.at().distanceTo(at) <= SAME_MM;
+            if (!there && !(entry.written() instanceof Written.ImageOf)) {
+                places.put(entry.name(), at);
+            }
+        }
+        return places;
+    }
+
     /** Whether nothing but coordinates was measured, so that there is nothing to adjust. */
     public boolean onlyCoordinates() {
-        return readings.stream().allMatch(Measurement.Gap.class::isInstance)
+        return readings.stream().allMatch(reading -> reading instanceof Measurement.Gap gap && !gap.counts())
                 && points.stream().noneMatch(entry -> entry.written() instanceof Written.ByTape);
     }
 }

@@ -50,6 +50,11 @@ final class PartReader {
     private final Map<String, Car.Metal> metal = new LinkedHashMap<>();
     private final Map<String, String> mirrorOf = new LinkedHashMap<>();
     private final Set<String> displaced = new LinkedHashSet<>();
+    /** The points that each part with a shape of its own asked for. */
+    private final Map<String, Set<String>> asked = new LinkedHashMap<>();
+    /** Parts that a mechanism's points place besides. */
+    private final Set<String> placedByMechanism = new LinkedHashSet<>();
+
     private Optional<Car.Metal> lastPlate = Optional.empty();
 
     PartReader(
@@ -79,7 +84,7 @@ final class PartReader {
         mapping.entries().forEach(entry -> names.add(entry.key().text()));
         for (YamlNode.Entry entry : mapping.entries()) {
             if (!isMirror(entry.value())) {
-                own(entry);
+                asked.put(entry.key().text(), spots.askedBy(() -> own(entry)));
             }
         }
         for (YamlNode.Entry entry : mapping.entries()) {
@@ -162,6 +167,16 @@ final class PartReader {
         return List.copyOf(metal.values());
     }
 
+    /** Returns the points whose places a part's shape asked for, by its name or by that of the part it mirrors. */
+    Set<String> asked(String part) {
+        return asked.getOrDefault(mirrorOf.getOrDefault(part, part), Set.of());
+    }
+
+    /** Returns whether a mechanism's own points place a part besides: a tyre about its wheel's centre. */
+    boolean isPlacedByMechanism(String part) {
+        return placedByMechanism.contains(mirrorOf.getOrDefault(part, part));
+    }
+
     /** Returns the part of which one is the mirror image, if it is one. */
     Optional<String> mirrorOf(String part) {
         return Optional.ofNullable(mirrorOf.get(part));
@@ -200,10 +215,11 @@ final class PartReader {
         lastPlate = Optional.empty();
         Shape drawn = shape(fields, name, body);
         Pose pose = displacement(fields);
+        Optional<Double> within = within(fields);
         fields.close();
         if (in.clean(mark)) {
             Shape shape = pose.equals(Pose.RIDE_HEIGHT) ? drawn : drawn.movedBy(pose);
-            parts.put(name, new Car.Part(name, body, kinds, shape, note));
+            parts.put(name, new Car.Part(name, body, kinds, shape, note, within));
             if (drawn instanceof Shape.Plate) {
                 lastPlate.ifPresent(plate -> metal.put(
                         name,
@@ -285,6 +301,10 @@ final class PartReader {
         return in.clean(mark) ? line : List.of();
     }
 
+    private Optional<Double> within(Fields fields) {
+        return fields.maybe("within").map(node -> in.positive(node, "within"));
+    }
+
     private List<String> kinds(Fields fields) {
         Set<String> kinds = new LinkedHashSet<>();
         fields.maybe("kind").ifPresent(node -> kinds.add(in.text(node, "kind").toLowerCase(Locale.ROOT)));
@@ -322,6 +342,7 @@ final class PartReader {
         Optional<String> note = fields.maybeText("note");
         List<String> kinds = kinds(fields);
         Optional<String> on = fields.maybe("on").map(this::body);
+        Optional<Double> within = within(fields);
         fields.close();
         if (!in.clean(mark)) {
             return;
@@ -358,7 +379,8 @@ final class PartReader {
                         body,
                         kinds.isEmpty() ? source.kinds() : kinds,
                         Sides.mirrored(source.shape()),
-                        note.or(source::note)));
+                        note.or(source::note),
+                        within.or(source::withinMm)));
         mirrorOf.put(name, of);
         Car.Metal plate = metal.get(of);
         if (plate != null && Sides.mirrored(plate.drawn()) instanceof Shape.Plate image) {
@@ -972,6 +994,7 @@ final class PartReader {
                 return standIn();
             }
             centre = ofLayout;
+            placedByMechanism.add(name);
         }
         Spot known = centre.or(() -> face).orElse(Spot.ORIGIN);
         Direction spindle = spindle(spindleNode, known);

@@ -106,6 +106,16 @@ final class SpotReader {
         return asked;
     }
 
+    /** Does some reading, and returns the points whose places it asked for. */
+    Set<String> askedBy(Runnable reading) {
+        Set<String> before = new LinkedHashSet<>(asked);
+        asked.clear();
+        reading.run();
+        Set<String> mine = new LinkedHashSet<>(asked);
+        asked.addAll(before);
+        return mine;
+    }
+
     /** Returns the place of a point that {@link #has} a name. */
     Spot of(String name) {
         asked.add(name);

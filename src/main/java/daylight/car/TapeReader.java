@@ -345,15 +345,19 @@ final class TapeReader {
                 .orElse(0.0);
         Map<String, Double> at = fields.maybe("at").map(n -> position(n)).orElse(Map.of());
         Optional<Double> within = within(fields);
+        boolean counts =
+                fields.maybe("counts").map(n -> in.yesOrNo(n, "counts")).orElse(false);
         return in.clean(mark)
                 ? Optional.of(new Measurement.Gap(
                         unique("gap between " + two.get(0) + " and " + two.get(1)),
                         line,
+                        fields.node().place().column(),
                         two.get(0),
                         two.get(1),
                         reads,
                         at,
-                        within))
+                        within,
+                        counts))
                 : Optional.empty();
     }
 

@@ -10,6 +10,7 @@ import daylight.geometry.Solid;
 import daylight.geometry.Spot;
 import daylight.motion.Handle;
 import daylight.motion.Setting;
+import daylight.motion.StandingCar;
 import daylight.survey.Adjustment;
 import daylight.survey.Coverage;
 import daylight.survey.Distribution;
@@ -21,6 +22,7 @@ import daylight.survey.GapSimulation;
 import daylight.survey.MeasuredCar;
 import daylight.survey.MeasuredPoints;
 import daylight.survey.MeasuringDefaults;
+import daylight.survey.ReadingResult;
 import daylight.survey.SurveyedPoints;
 import daylight.units.Length;
 import daylight.units.Progress;
@@ -28,10 +30,11 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.HashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.TreeMap;
+import java.util.Set;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import org.joml.Matrix4x3d;
@@ -46,9 +49,9 @@ import org.joml.Vector3d;
  * sensitivity. The survey's covariance does the rest.
  *
  * <p>What is written in a part's own shape (an outline, a tube's corners) is a measurement too, and no reading checks
- * it: each of the two parts adds one error of its own along the gap, within what the file says measurements are good
- * to ({@code within:}). It is the same for every figure of a part, and independent from part to part: a plain
- * stand-in for errors that nobody wrote down.
+ * it: each of the two parts adds one error of its own along the gap, within what the part says ({@code within:}), else
+ * the file. It is the same for every figure of a part, and independent from part to part: a plain stand-in for errors
+ * that nobody wrote down.
  *
  * <p>{@link #linear} is first order. {@link #simulated} draws cars: in each the two bodies stand where the nudges,
  * added up, put them (the mechanism is taken as straight over the points' doubt; a millimetre on a rod of 300 mm
@@ -67,27 +70,27 @@ public final class DoubtSearch {
     private static final int WEIGHED = 5;
     /** A gap that changes less than this for a millimetre of a point does not hang on it. */
     private static final double NOTHING = 1e-9;
-    /** A handle written so near beyond its end, mm or radians, is at its end. */
-    private static final double AT_THE_END = 1e-4;
 
     private final MeasuredCar measured;
     private final MeasuredPoints points;
     private final SurveyedPoints surveyed;
-    private final CarAt base;
+    private final StandingCar base;
     private final List<GapRow> rows;
-    private final double partUMm;
     private final List<Nudge> nudges = new ArrayList<>();
 
-    /** One coordinate of one point, and the car that has it nudged. */
-    private record Nudge(String point, int axis, int coordinate, CarAt car) {}
+    /** One coordinate of one point, the car that has it nudged, and the parts that are elsewhere or otherwise then. */
+    private record Nudge(String point, int axis, int coordinate, StandingCar car, Set<String> parts) {
+        boolean moves(GapRow row) {
+            return parts.contains(row.first()) || parts.contains(row.second());
+        }
+    }
 
     private DoubtSearch(MeasuredCar measured, List<GapRow> rows) throws CarFileException {
         this.measured = measured;
         this.points = measured.surveyed();
         this.surveyed = points.adjustment().points();
-        this.base = new CarAt(measured.car());
+        this.base = new StandingCar(measured.car());
         this.rows = rows;
-        this.partUMm = MeasuringDefaults.rectangular(measured.car().about().withinMm());
     }
 
     /**
@@ -147,7 +150,7 @@ public final class DoubtSearch {
         if (gaps.isEmpty()) {
             return List.of();
         }
-        CarAt car = new CarAt(measured.car());
+        StandingCar car = new StandingCar(measured.car());
         List<Optional<GapRow>> rows = gaps.stream().map(gap -> asRow(gap, car)).toList();
         DoubtSearch search = new DoubtSearch(
                 measured, rows.stream().flatMap(Optional::stream).toList());
@@ -155,59 +158,48 @@ public final class DoubtSearch {
         List<GapCheck> checks = new ArrayList<>();
         for (int g = 0; g < gaps.size(); g++) {
             Measurement.Gap gap = gaps.get(g);
-            checks.add(rows.get(g)
-                    .flatMap(row -> search.check(gap, row))
-                    .orElseGet(() -> new GapCheck(
-                            gap.first(), gap.second(), gap.readsMm(), Optional.empty(), "the car cannot stand there")));
+            checks.add(GapCheck.of(
+                    gap,
+                    rows.get(g).flatMap(row -> search.comparison(gap, row)),
+                    search.standing(gap),
+                    points.adjustment().network().graduation()));
         }
         return checks;
     }
 
-    private static Optional<GapRow> asRow(Measurement.Gap gap, CarAt car) {
-        List<Setting> handles = new ArrayList<>();
-        new TreeMap<>(gap.handles()).forEach((name, value) -> {
-            Handle handle = car.handle(name);
-            // 3 1/2 in is 88.9 mm, and the end of the travel may be a rounding less.
-            double within = Math.min(handle.highest(), Math.max(handle.lowest(), value));
-            handles.add(new Setting(name, Math.abs(within - value) < AT_THE_END ? within : value, handle.turns()));
-        });
-        Position at = new Position(handles, List.of());
-        return car.proximity(gap.first(), gap.second(), at).map(found -> {
-            Least least = new Least(found, at, found.distanceMm(), new Least.Proof.Unproved("at one position only"));
-            return new GapRow(
-                    gap.first(),
-                    gap.second(),
-                    found,
-                    least,
-                    0,
-                    "",
-                    State.CLEAR,
-                    Optional.empty(),
-                    Optional.empty(),
-                    List.of());
+    private static Optional<GapRow> asRow(Measurement.Gap gap, StandingCar car) {
+        Position at = new Position(MeasuredPoints.settings(car, gap), List.of());
+        return car.proximity(gap.first(), gap.second(), at.handles(), at.shifts())
+                .map(found -> {
+                    Least.Proof proof = new Least.Proof.Unproved("at one position only");
+                    return new GapRow(
+                            gap.first(),
+                            gap.second(),
+                            found,
+                            new Least(found, at, found.distanceMm(), proof),
+                            0,
+                            "",
+                            State.CLEAR,
+                            Optional.empty(),
+                            Optional.empty(),
+                            List.of());
+                });
+    }
+
+    private Optional<GapComparison> comparison(Measurement.Gap gap, GapRow row) {
+        return gradient(row).map(gradient -> {
+            double u = total(surveyed.standardUncertainty(gradient), row);
+            return new GapComparison(
+                    row.least().found().distanceMm(), u, gap.readsMm(), points.standardUncertaintyMm(gap));
         });
     }
 
-    private Optional<GapCheck> check(Measurement.Gap gap, GapRow row) {
-        Optional<double[]> gradient = gradient(row);
-        if (gradient.isEmpty()) {
-            return Optional.empty();
-        }
-        double fromPoints = surveyed.standardUncertainty(gradient.get());
-        double measuredU = gap.within()
-                .or(points.sheet()::withinMm)
-                .map(MeasuringDefaults::rectangular)
-                .orElseGet(() -> points.defaults().distanceUMm(gap.readsMm()));
-        return Optional.of(new GapCheck(
-                gap.first(),
-                gap.second(),
-                gap.readsMm(),
-                Optional.of(new GapComparison(
-                        row.least().found().distanceMm(),
-                        Math.sqrt(fromPoints * fromPoints + 2 * partUMm * partUMm),
-                        gap.readsMm(),
-                        measuredU)),
-                ""));
+    /** How a gap that counts stands among the other readings; nothing for one that is only compared. */
+    private Optional<ReadingResult.Standing> standing(Measurement.Gap gap) {
+        return points.adjustment().readings().stream()
+                .filter(reading -> gap.counts() && reading.reading().equals(gap.name()))
+                .map(ReadingResult::standing)
+                .findFirst();
     }
 
     /** Returns mm of a row's least gap per mm of each surveyed coordinate, for tests. */
@@ -243,16 +235,18 @@ public final class DoubtSearch {
     /** Describes the car anew with each coordinate nudged that it hangs on; returns whether it came to the end. */
     private boolean nudge(Progress progress) throws CarFileException {
         // Solids that are in no row are never made; those that are, are made once.
+        Set<String> wanted = new LinkedHashSet<>();
         for (GapRow row : rows) {
             base.solid(row.first());
             base.solid(row.second());
+            wanted.add(row.first());
+            wanted.add(row.second());
         }
         Map<String, Spot> places = Map.copyOf(points.places());
         CarVariants variants = measured.document().variants();
-        variants.with(places);
-        List<String> names = surveyed.names().stream()
-                .filter(variants.pointsUsed()::contains)
-                .toList();
+        Car whole = variants.with(places);
+        Set<String> used = variants.pointsUsed(wanted);
+        List<String> names = surveyed.names().stream().filter(used::contains).toList();
         int done = 0;
         for (String point : names) {
             if (progress.cancelled()) {
@@ -262,27 +256,25 @@ public final class DoubtSearch {
             Spot at = surveyed.spot(point);
             Spot[] nudged = {at.plus(NUDGE_MM, 0, 0), at.plus(0, NUDGE_MM, 0), at.plus(0, 0, NUDGE_MM)};
             for (int axis = 0; axis < nudged.length; axis++) {
-                Car car = with(variants, places, point, nudged[axis]);
-                nudges.add(new Nudge(point, axis, surveyed.indexOf(point) + axis, base.changed(car)));
+                Map<String, Spot> moved = new HashMap<>(places);
+                moved.put(point, nudged[axis]);
+                StandingCar car = base.changed(variants.with(whole, moved, point, wanted));
+                nudges.add(new Nudge(point, axis, surveyed.indexOf(point) + axis, car, car.partsThatDifferFrom(base)));
             }
         }
         return true;
     }
 
-    private static Car with(CarVariants variants, Map<String, Spot> places, String point, Spot at)
-            throws CarFileException {
-        Map<String, Spot> moved = new HashMap<>(places);
-        moved.put(point, at);
-        return variants.with(moved);
-    }
-
     /** Returns mm of gap per mm of each coordinate, or nothing where a nudged car cannot stand at the position. */
     private Optional<double[]> gradient(GapRow row) {
         Position at = row.least().where();
-        double here = base.gap(row.first(), row.second(), at);
+        double here = gap(base, row, at);
         double[] gradient = new double[surveyed.coordinateCount()];
         for (Nudge nudge : nudges) {
-            double there = nudge.car.gap(row.first(), row.second(), at);
+            if (!nudge.moves(row)) {
+                continue;
+            }
+            double there = gap(nudge.car, row, at);
             if (Double.isNaN(there) || Double.isNaN(here)) {
                 return Optional.empty();
             }
@@ -292,9 +284,30 @@ public final class DoubtSearch {
         return Optional.of(gradient);
     }
 
+    private static double gap(StandingCar car, GapRow row, Position at) {
+        return car.gap(row.first(), row.second(), at.handles(), at.shifts());
+    }
+
+    /** Standard uncertainty of where a part's own figures put it, mm. */
+    private double figuresUMm(String part) {
+        return MeasuringDefaults.rectangular(withinMm(part));
+    }
+
+    private double withinMm(String part) {
+        Car car = measured.car();
+        return car.part(part).map(car::withinMm).orElse(car.about().withinMm());
+    }
+
+    /** Adds both parts' own figures to what comes of the points. */
+    private double total(double fromPoints, GapRow row) {
+        double first = figuresUMm(row.first());
+        double second = figuresUMm(row.second());
+        return Math.sqrt(fromPoints * fromPoints + first * first + second * second);
+    }
+
     private GapDoubts.Row row(GapRow row, double gap, double[] gradient) {
         double fromPoints = surveyed.standardUncertainty(gradient);
-        double u = Math.sqrt(fromPoints * fromPoints + 2 * partUMm * partUMm);
+        double u = total(fromPoints, row);
         return new GapDoubts.Row(
                 row.first(),
                 row.second(),
@@ -304,9 +317,10 @@ public final class DoubtSearch {
 
     private List<GapDoubt.Share> shares(GapRow row, double[] gradient, double fromPoints, double u) {
         List<GapDoubt.Share> shares = new ArrayList<>();
-        double part = partUMm * partUMm / (u * u);
-        shares.add(new GapDoubt.Share(figures(row.first()), "", part));
-        shares.add(new GapDoubt.Share(figures(row.second()), "", part));
+        for (String part : List.of(row.first(), row.second())) {
+            double own = figuresUMm(part) / u;
+            shares.add(new GapDoubt.Share(figures(part), "", own * own));
+        }
         double ofPoints = fromPoints * fromPoints / (u * u);
         for (GapDoubt.Share share : points.adjustment().shares(gradient)) {
             shares.add(new GapDoubt.Share(share.reading(), share.part(), share.share() * ofPoints));
@@ -324,11 +338,12 @@ public final class DoubtSearch {
         double sharpU = MeasuringDefaults.rectangular(SHARP_MM);
         String best = "";
         double least = u;
-        if (partUMm > sharpU) {
-            double after = Math.sqrt(fromPoints * fromPoints + partUMm * partUMm + sharpU * sharpU);
-            if (after < least) {
+        for (String part : List.of(row.first(), row.second())) {
+            double own = figuresUMm(part);
+            double after = Math.sqrt(u * u - own * own + sharpU * sharpU);
+            if (own > sharpU && after < least) {
                 least = after;
-                best = figures(row.first());
+                best = figures(part);
             }
         }
         List<GapDoubt.Share> shares = adjustment.shares(gradient);
@@ -339,7 +354,7 @@ public final class DoubtSearch {
                             && reading.u() > sharpU);
             if (sharpens && share.part().isEmpty()) {
                 double then = adjustment.remeasured(share.reading(), sharpU, gradient);
-                double after = Math.sqrt(then * then + 2 * partUMm * partUMm);
+                double after = total(then, row);
                 if (after < least) {
                     least = after;
                     best = share.reading();
@@ -373,8 +388,9 @@ public final class DoubtSearch {
             mean[3 * p + 2] = at.z();
         }
         List<Doubt> figures = new ArrayList<>();
-        for (int i = 0; i < 2 * drawn.size(); i++) {
-            figures.add(new Doubt.Rectangular(0, measured.car().about().withinMm()));
+        for (Drawn row : drawn) {
+            figures.add(new Doubt.Rectangular(0, withinMm(row.row.first())));
+            figures.add(new Doubt.Rectangular(0, withinMm(row.row.second())));
         }
         ExecutorService pool = Executors.newFixedThreadPool(threads, task -> {
             Thread thread = new Thread(task, "drawing cars");
@@ -405,7 +421,7 @@ public final class DoubtSearch {
             GapRow row = drawn.get(r).row;
             Distribution gap = gaps.get(r);
             double fromPoints = surveyed.standardUncertainty(drawn.get(r).gradient);
-            double u = Math.sqrt(fromPoints * fromPoints + 2 * partUMm * partUMm);
+            double u = total(fromPoints, row);
             Distribution.Interval interval = gap.symmetric(0.95);
             found.add(new GapDoubts.Row(
                     row.first(),
@@ -479,11 +495,11 @@ public final class DoubtSearch {
         }
         Gauge gauge = new Gauge();
         Position least = row.least().where();
-        double here = base.gap(row.first(), row.second(), least);
+        double here = gap(base, row, least);
         for (int i = 0; i < drawn.matters.length; i++) {
             Nudge nudge = nudges.get(drawn.matters[i]);
-            Optional<Pose> a = nudge.car.pose(row.first(), least);
-            Optional<Pose> b = nudge.car.pose(row.second(), least);
+            Optional<Pose> a = pose(nudge.car, row.first(), least);
+            Optional<Pose> b = pose(nudge.car, row.second(), least);
             if (a.isPresent() && b.isPresent()) {
                 double moved = gauge.proximity(drawn.first, a.get(), drawn.second, b.get())
                         .distanceMm();
@@ -499,8 +515,9 @@ public final class DoubtSearch {
         List<Position> all = new ArrayList<>(List.of(least));
         for (int i = 0; i < least.handles().size(); i++) {
             Setting setting = least.handles().get(i);
-            if (base.hasHandle(setting.name())) {
-                Handle handle = base.handle(setting.name());
+            Optional<Handle> known = base.handle(setting.name());
+            if (known.isPresent()) {
+                Handle handle = known.get();
                 double step = ASIDE * (handle.highest() - handle.lowest());
                 for (double side : new double[] {-step, step}) {
                     double value = Math.min(handle.highest(), Math.max(handle.lowest(), setting.value() + side));
@@ -515,9 +532,13 @@ public final class DoubtSearch {
         return all;
     }
 
+    private static Optional<Pose> pose(StandingCar car, String part, Position at) {
+        return car.pose(part, at.handles(), at.shifts());
+    }
+
     private Optional<Stand> stand(GapRow row, Position at, Drawn drawn) {
-        Optional<Pose> first = base.pose(row.first(), at);
-        Optional<Pose> second = base.pose(row.second(), at);
+        Optional<Pose> first = pose(base, row.first(), at);
+        Optional<Pose> second = pose(base, row.second(), at);
         if (first.isEmpty() || second.isEmpty()) {
             return Optional.empty();
         }
@@ -525,9 +546,9 @@ public final class DoubtSearch {
         first.get().into(stand.first);
         second.get().into(stand.second);
         for (int i = 0; i < drawn.matters.length; i++) {
-            CarAt car = nudges.get(drawn.matters[i]).car;
-            Optional<Pose> a = car.pose(row.first(), at);
-            Optional<Pose> b = car.pose(row.second(), at);
+            StandingCar car = nudges.get(drawn.matters[i]).car;
+            Optional<Pose> a = pose(car, row.first(), at);
+            Optional<Pose> b = pose(car, row.second(), at);
             if (a.isEmpty() || b.isEmpty()) {
                 return Optional.empty();
             }

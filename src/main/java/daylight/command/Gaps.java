@@ -4,6 +4,7 @@ import daylight.car.Car;
 import daylight.car.CarFileException;
 import daylight.clearance.Asked;
 import daylight.clearance.DoubtSearch;
+import daylight.clearance.GapCheck;
 import daylight.clearance.GapDoubts;
 import daylight.clearance.GapSearch;
 import daylight.clearance.GapTable;
@@ -12,7 +13,12 @@ import daylight.hose.HoseGaps;
 import daylight.report.GapCsv;
 import daylight.report.GapJson;
 import daylight.report.GapText;
+import daylight.report.SurveyWords;
 import daylight.survey.MeasuredCar;
+import daylight.units.LengthFormat;
+import daylight.units.Progress;
+import daylight.units.Unit;
+import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
@@ -105,12 +111,16 @@ final class Gaps implements Callable<Integer> {
         }
         GapTable found = table.orElseThrow(() -> new IllegalStateException("the search was cancelled by no one"));
         Optional<GapDoubts> doubts = doubts(measured, found, asked.threads());
+        List<GapCheck> onTheCar =
+                measured.hasMeasuredGaps() ? DoubtSearch.checks(measured, Progress.SILENT) : List.of();
         if (input.json()) {
-            terminal.out().print(GapJson.of(found, doubts));
+            terminal.out().print(GapJson.of(found, doubts, onTheCar));
         } else if (input.csv()) {
             terminal.out().print(GapCsv.of(found, doubts, inches));
         } else {
             terminal.out().print(GapText.of(found, doubts, inches, all, terminal.colour()));
+            SurveyWords.differing(onTheCar, LengthFormat.usual(inches ? Unit.INCH : Unit.MILLIMETRE))
+                    .forEach(line -> terminal.out().print("Measured on the car. " + line + "\n"));
             if (spots) {
                 terminal.out().print("\n" + GapText.spots(found, inches));
             }

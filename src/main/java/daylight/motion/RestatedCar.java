@@ -124,8 +124,7 @@ final class RestatedCar {
         Pose pose = pose(part.body());
         return pose.equals(Pose.RIDE_HEIGHT)
                 ? part
-                : new Car.Part(
-                        part.name(), part.body(), part.kinds(), part.shape().movedBy(pose), part.note());
+                : part.withShape(part.shape().movedBy(pose));
     }
 
     private Car.Allowance allowance(Car.Allowance allowance) {

@@ -4,6 +4,7 @@ import com.fasterxml.jackson.core.JsonFactory;
 import com.fasterxml.jackson.core.JsonGenerator;
 import com.fasterxml.jackson.core.util.DefaultIndenter;
 import com.fasterxml.jackson.core.util.DefaultPrettyPrinter;
+import daylight.clearance.GapCheck;
 import daylight.clearance.GapDoubts;
 import daylight.clearance.GapRow;
 import daylight.clearance.GapTable;
@@ -20,6 +21,7 @@ import java.io.StringWriter;
 import java.io.UncheckedIOException;
 import java.math.BigDecimal;
 import java.math.RoundingMode;
+import java.util.List;
 import java.util.Optional;
 
 /**
@@ -45,6 +47,15 @@ public final class GapJson {
 
     /** Returns the table with how sure each gap is, where that is known, as JSON text with a line feed at its end. */
     public static String of(GapTable table, Optional<GapDoubts> doubts) {
+        return of(table, doubts, List.of());
+    }
+
+    /**
+     * Returns the table as JSON text with a line feed at its end.
+     *
+     * @param measured gaps measured on the car against those computed; where there are none nothing is said of them
+     */
+    public static String of(GapTable table, Optional<GapDoubts> doubts, List<GapCheck> measured) {
         StringWriter text = new StringWriter();
         DefaultPrettyPrinter printer = new DefaultPrettyPrinter().withObjectIndenter(new DefaultIndenter("  ", "\n"));
         printer.indentArraysWith(new DefaultIndenter("  ", "\n"));
@@ -63,6 +74,9 @@ public final class GapJson {
                 row(json, row, doubts.flatMap(d -> d.of(row.first(), row.second())));
             }
             json.writeEndArray();
+            if (!measured.isEmpty()) {
+                MeasureJson.gaps(json, measured);
+            }
             json.writeArrayFieldStart("left out");
             for (LeftOut leftOut : table.leftOut()) {
                 json.writeStartObject();

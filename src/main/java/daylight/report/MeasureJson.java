@@ -143,13 +143,15 @@ public final class MeasureJson {
         json.writeEndArray();
     }
 
-    private static void gaps(JsonGenerator json, List<GapCheck> gaps) throws IOException {
+    /** Writes the gaps measured on the car against those computed. */
+    static void gaps(JsonGenerator json, List<GapCheck> gaps) throws IOException {
         json.writeArrayFieldStart("measured gaps");
         for (GapCheck gap : gaps) {
             json.writeStartObject();
-            json.writeStringField("first", gap.first());
-            json.writeStringField("second", gap.second());
-            number(json, "measured", gap.measuredMm(), LENGTH_PLACES);
+            json.writeStringField("first", gap.reading().first());
+            json.writeStringField("second", gap.reading().second());
+            json.writeBooleanField("counts", gap.reading().counts());
+            number(json, "measured", gap.reading().readsMm(), LENGTH_PLACES);
             if (gap.comparison().isPresent()) {
                 GapComparison comparison = gap.comparison().get();
                 number(json, "measured standard uncertainty", comparison.measuredUMm(), LENGTH_PLACES);
@@ -157,6 +159,11 @@ public final class MeasureJson {
                 number(json, "computed standard uncertainty", comparison.computedUMm(), LENGTH_PLACES);
                 number(json, "standardised difference", comparison.standardised(), RATIO_PLACES);
                 json.writeBooleanField("agrees", !gap.disagrees());
+                if (gap.accused().isPresent()) {
+                    Suspect.Accused accused = gap.accused().get();
+                    number(json, "probably true", accused.probablyTrue(), LENGTH_PLACES);
+                    json.writeStringField("words", SurveyWords.accused(accused, LengthFormat.TENTHS_OF_MM));
+                }
             } else {
                 json.writeNullField("computed");
                 json.writeStringField("why", gap.why());

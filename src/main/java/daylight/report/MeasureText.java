@@ -211,9 +211,9 @@ public final class MeasureText {
         for (GapCheck gap : gaps) {
             boolean stands = gap.comparison().isPresent();
             cells.add(new String[] {
-                stands ? gap.disagrees() ? "DIFFERS" : "agrees" : "cannot stand there",
-                gap.first() + " / " + gap.second(),
-                format.bare(gap.measuredMm()),
+                stands ? gap.disagrees() ? "DIFFERS" : gap.standing().isPresent() ? "counts" : "agrees" : gap.why(),
+                gap.reading().first() + " / " + gap.reading().second(),
+                format.bare(gap.reading().readsMm()),
                 gap.comparison().map(c -> format.bare(c.computedMm())).orElse("-"),
                 gap.comparison().map(c -> width(1.96 * c.computedUMm())).orElse("-"),
                 gap.comparison()
@@ -222,6 +222,7 @@ public final class MeasureText {
             });
         }
         table(cells, 2);
+        SurveyWords.differing(gaps, format).forEach(this::line);
     }
 
     private void next() {

@@ -1,5 +1,6 @@
 package daylight.report;
 
+import daylight.clearance.GapCheck;
 import daylight.survey.Equation.Quantity;
 import daylight.survey.MeasuredCar;
 import daylight.survey.Suspect;
@@ -41,6 +42,21 @@ public final class SurveyWords {
         return accused.slips().isEmpty()
                 ? what
                 : what + ": " + accused.slips().get(0).words() + "?";
+    }
+
+    /**
+     * Returns one line for each gap measured on the car that differs from the computed one, with its likely reading.
+     *
+     * <p>{@code Differs: gap between tyre and fender reads 4 1/2, fits 5 1/2: an inch slip? Computed 5 9/16.}
+     */
+    public static List<String> differing(List<GapCheck> gaps, LengthFormat format) {
+        return gaps.stream()
+                .filter(GapCheck::disagrees)
+                .map(gap -> gap.accused()
+                        .map(accused -> "Differs: " + accused(accused, format)
+                                + (accused.slips().isEmpty() ? "." : " Computed " + format.bare(accused.fits()) + "."))
+                        .orElseGet(() -> "Not compared: " + gap.reading().name() + ": " + gap.why() + "."))
+                .toList();
     }
 
     /** Returns a reading's name, with which of its numbers is meant where there are several. */

@@ -18,7 +18,8 @@ import java.util.Optional;
  * {@link MeasuringDefaults}. Angles, mirrors and rims: what they say themselves, else the defaults. A half width counts
  * as equally likely anywhere within it.
  *
- * <p>Gaps between parts are no observations of points here; see {@code daylight.clearance} for comparing them.
+ * <p>Gaps between parts follow from the whole car, not from a few points: {@link CountedGaps} adds those that count,
+ * and {@code daylight.clearance} compares them all.
  */
 final class CarNetwork {
     private final MeasuringSheet sheet;

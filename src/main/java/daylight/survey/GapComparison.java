@@ -1,5 +1,7 @@
 package daylight.survey;
 
+import java.util.List;
+
 /**
  * A gap measured on the car against the gap computed for the same position.
  *
@@ -24,6 +26,34 @@ public record GapComparison(double computedMm, double computedUMm, double measur
     /** The difference over its standard deviation; the two are independent. */
     public double standardised() {
         return differenceMm() / Math.hypot(computedUMm, measuredUMm);
+    }
+
+    /**
+     * Returns what is wrong with the measured gap if the points are right.
+     *
+     * @param reading what the reading is called
+     * @param graduation what the tape's long marks are, for naming slips
+     */
+    public Suspect.Accused accused(String reading, Network.Graduation graduation) {
+        double u = Math.hypot(computedUMm, measuredUMm);
+        Equation equation = new Equation(
+                reading,
+                "",
+                Equation.Quantity.LENGTH,
+                List.of(reading),
+                (xyz, gradient) -> computedMm,
+                measuredMm,
+                measuredUMm,
+                false);
+        return new Suspect.Accused(
+                reading,
+                "",
+                Equation.Quantity.LENGTH,
+                measuredMm,
+                computedMm,
+                u,
+                standardised(),
+                Slips.of(equation, computedMm, u, graduation));
     }
 
     /** Whether the difference is more than chance allows, 95 times in 100. */

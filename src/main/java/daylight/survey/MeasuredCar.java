@@ -5,6 +5,7 @@ import daylight.car.CarDocument;
 import daylight.car.CarFile;
 import daylight.car.CarFileException;
 import daylight.car.Complaint;
+import daylight.car.Measurement;
 import daylight.car.MeasuringSheet;
 import daylight.geometry.Spot;
 import daylight.units.Progress;
@@ -71,6 +72,19 @@ public record MeasuredCar(Car car, CarDocument document, Optional<MeasuredPoints
     /** Readings that do not agree with the others and were left out, worst first. */
     public List<Suspect> suspects() {
         return points.map(p -> p.adjustment().suspects()).orElse(List.of());
+    }
+
+    /**
+     * Returns whether a gap between two parts was measured on the car.
+     *
+     * @throws CarFileException if the car's file cannot be read as such
+     */
+    public boolean hasMeasuredGaps() throws CarFileException {
+        if (points.isEmpty() && !document.hasReadings()) {
+            return false;
+        }
+        MeasuringSheet sheet = points.isPresent() ? points.get().sheet() : document.sheet();
+        return sheet.readings().stream().anyMatch(Measurement.Gap.class::isInstance);
     }
 
     /** Returns the points with their doubt, adjusted now where there was no need before. */

@@ -132,7 +132,7 @@ public final class CutStudy {
     }
 
     private Car.Part with(Shape.Plate other) {
-        return new Car.Part(part.name(), part.body(), part.kinds(), other, part.note());
+        return part.withShape(other);
     }
 
     private Optional<List<GapRow>> before(Progress progress) {
@@ -444,7 +444,6 @@ public final class CutStudy {
 
     private Optional<List<GapRow>> gapsAt(Around there, Way way, double by, Progress progress) {
         Shape moved = plate.movedBy(Pose.shift(by * way.ahead(), by * way.left(), by * way.up()));
-        return there.gapsWith(
-                List.of(new Car.Part(part.name(), part.body(), part.kinds(), moved, part.note())), progress);
+        return there.gapsWith(List.of(part.withShape(moved)), progress);
     }
 }

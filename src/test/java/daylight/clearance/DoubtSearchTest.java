@@ -158,8 +158,11 @@ class DoubtSearchTest {
         String text = document.toText();
         assertThat(check(text.replace("tape:\n", tape + "5 9/16}\n")).disagrees())
                 .isFalse();
-        assertThat(check(text.replace("tape:\n", tape + "4 1/2}\n")).disagrees())
-                .isTrue();
+        GapCheck slip = check(text.replace("tape:\n", tape + "4 1/2}\n"));
+        assertThat(slip.disagrees()).isTrue();
+        assertThat(slip.accused().orElseThrow().probablyTrue())
+                .as("an inch slip")
+                .isEqualTo(5.5 * Length.MM_PER_INCH);
         Position worst = table.rows().get(0).least().where();
         StringBuilder at = new StringBuilder();
         worst.handles()
@@ -174,6 +177,70 @@ class DoubtSearchTest {
         assertThat(check(text.replace("tape:\n", tape + "1 1/4, at: {" + at + "}}\n"))
                         .disagrees())
                 .isTrue();
+    }
+
+    @Test
+    void gapThatCountsDrawsThePointsAfterItWhereTheCarStood() throws CarFileException {
+        GapRow row = table.rows().get(0);
+        double here = row.least().found().distanceMm();
+        double[] gradient = DoubtSearch.gradient(measured, row);
+        double fromPoints = measured.surveyed().adjustment().points().standardUncertainty(gradient);
+        double half = Length.MM_PER_INCH / 16;
+        // Its own half width and those of both parts, each of a sixteenth.
+        double read = Math.sqrt(3 * half * half / 3);
+        // A standard uncertainty more than computed, to the nearest thousandth of an inch.
+        double reads = Math.rint((here + fromPoints) / Length.MM_PER_INCH * 1000) / 1000;
+        StringBuilder at = new StringBuilder();
+        row.least()
+                .where()
+                .handles()
+                .forEach(setting -> at.append(at.isEmpty() ? "" : ", ")
+                        .append(setting.name())
+                        .append(": ")
+                        .append(Length.of(setting.value(), daylight.units.Unit.MILLIMETRE)));
+        String gap = "tape:\n  - {between: [" + TYRE + ", " + FENDER + "], reads: " + reads + ", at: {" + at
+                + "}, counts: true}\n";
+        MeasuredCar counted =
+                MeasuredCar.of(CarDocument.of("pickup.yaml", document.toText().replace("tape:\n", gap)));
+        double share = fromPoints * fromPoints / (fromPoints * fromPoints + read * read);
+        double foretold = here + share * (reads * Length.MM_PER_INCH - here);
+        double found = search(counted.car()).rows().get(0).least().found().distanceMm();
+        assertThat(found).as("gap of the car that the counted gap gives").isCloseTo(foretold, within(0.1));
+        double after = counted.surveyed()
+                .adjustment()
+                .points()
+                .standardUncertainty(DoubtSearch.gradient(
+                        counted, search(counted.car()).rows().get(0)));
+        assertThat(after).as("doubt from the points").isCloseTo(fromPoints * Math.sqrt(1 - share), DRAWN);
+        GapCheck check = DoubtSearch.checks(counted, Progress.SILENT).get(0);
+        assertThat(check.disagrees()).isFalse();
+        assertThat(check.standing()).isPresent();
+    }
+
+    @Test
+    void partThatWasPlacedByAPoorTapeMakesItsGapsDoubtful() throws CarFileException {
+        String poor = document.toText().replace("  left inner fender:\n", "  left inner fender:\n    within: 1/2\n");
+        MeasuredCar car = MeasuredCar.of(CarDocument.of("pickup.yaml", poor));
+        double before = linear(measured).doubt().standardUncertaintyMm();
+        GapDoubts.Row after = linear(car);
+        double sixteenth = Length.MM_PER_INCH / 16;
+        double half = Length.MM_PER_INCH / 2;
+        double expected = Math.sqrt(before * before + (half * half - sixteenth * sixteenth) / 3);
+        assertThat(after.doubt().standardUncertaintyMm()).isCloseTo(expected, within(1e-6));
+        assertThat(after.doubt().shares().get(0).reading()).isEqualTo("left inner fender's own figures");
+        assertThat(after.sharper().orElseThrow().what()).isEqualTo("left inner fender's own figures");
+        GapDoubts.Row drawn = DoubtSearch.simulated(car, table, 1, DRAWS, 3, 2, Progress.SILENT)
+                .orElseThrow()
+                .rows()
+                .get(0);
+        assertThat(drawn.doubt().standardUncertaintyMm()).isCloseTo(expected, DRAWN);
+    }
+
+    private static GapDoubts.Row linear(MeasuredCar car) throws CarFileException {
+        return DoubtSearch.linear(car, table, 1, Progress.SILENT)
+                .orElseThrow()
+                .rows()
+                .get(0);
     }
 
     private static GapCheck check(String text) throws CarFileException {

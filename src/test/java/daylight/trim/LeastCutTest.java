@@ -312,7 +312,7 @@ class LeastCutTest {
     private static boolean clear(Car car, Shape.Plate plate, Asked asked) {
         List<Car.Part> parts = new ArrayList<>(car.parts());
         Car.Part old = parts.get(0);
-        parts.set(0, new Car.Part(old.name(), old.body(), old.kinds(), plate, old.note()));
+        parts.set(0, old.withShape(plate));
         List<GapRow> rows = GapSearch.of(car.withParts(parts), asked)
                 .run(Progress.SILENT)
                 .orElseThrow()

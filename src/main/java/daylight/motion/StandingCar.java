@@ -1,0 +1,186 @@
+package daylight.motion;
+
+import daylight.car.Car;
+import daylight.geometry.Direction;
+import daylight.geometry.Gauge;
+import daylight.geometry.Pose;
+import daylight.geometry.Proximity;
+import daylight.geometry.Solid;
+import daylight.geometry.Spot;
+import daylight.geometry.Wander;
+import daylight.linkage.Mechanism;
+import java.util.HashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+
+/**
+ * A car that can be stood in a position, to see where a part is and how near two parts are there.
+ *
+ * <p>A position is a setting for each handle that is not at ride height and each play that has shifted; names that the
+ * car does not have are passed over. Car frame (ISO 8855: x forward, y left, z up), mm.
+ *
+ * <p>An engine: not thread-safe. A part's solid is made when it is first measured and kept.
+ */
+public final class StandingCar {
+    private final Car car;
+    private final Workspace workspace;
+    private final Kinematics kinematics;
+    private final Gauge gauge;
+    private final Map<String, Car.Part> parts = new HashMap<>();
+    private final Map<String, Integer> handles = new HashMap<>();
+    private final Map<String, Solid> solids = new HashMap<>();
+    private final Wander wander = new Wander();
+    private final double[] values;
+
+    /**
+     * Makes the engine of a car.
+     *
+     * @throws IllegalArgumentException as {@link Workspace#of}
+     */
+    public StandingCar(Car car) {
+        this(car, Workspace.of(car));
+    }
+
+    private StandingCar(Car car, Workspace workspace) {
+        this(car, workspace, workspace.kinematics(), new Gauge());
+    }
+
+    private StandingCar(Car car, Workspace workspace, Kinematics kinematics, Gauge gauge) {
+        this.car = car;
+        this.workspace = workspace;
+        this.kinematics = kinematics;
+        this.gauge = gauge;
+        car.parts().forEach(part -> parts.put(part.name(), part));
+        List<Handle> all = workspace.handles();
+        for (int h = 0; h < all.size(); h++) {
+            handles.put(all.get(h).name(), h);
+        }
+        this.values = new double[all.size()];
+    }
+
+    /**
+     * Returns the engine of a changed car with the same parts and mechanisms by name; what has not changed is shared,
+     * so both belong to one thread.
+     */
+    public StandingCar changed(Car to) {
+        boolean movesAlike =
+                to.mechanisms().equals(car.mechanisms()) && to.allowances().equals(car.allowances());
+        Workspace space = movesAlike ? workspace : Workspace.of(to);
+        StandingCar other = new StandingCar(to, space, movesAlike ? kinematics : space.kinematics(), gauge);
+        solids.forEach((name, solid) -> {
+            Car.Part then = other.parts.get(name);
+            Car.Part now = parts.get(name);
+            if (then != null && now != null && then.shape().equals(now.shape())) {
+                other.solids.put(name, solid);
+            }
+        });
+        return other;
+    }
+
+    /** Returns the car. */
+    public Car car() {
+        return car;
+    }
+
+    /** Returns the handle of that name, if the car has it. */
+    public Optional<Handle> handle(String name) {
+        return Optional.ofNullable(handles.get(name)).map(workspace.handles()::get);
+    }
+
+    /** Returns the parts of this car that another has not, or that differ from its in shape or in what carries them. */
+    public Set<String> partsThatDifferFrom(StandingCar other) {
+        List<Mechanism> mine = car.mechanisms();
+        List<Mechanism> theirs = other.car.mechanisms();
+        boolean[] changed = new boolean[mine.size()];
+        for (int m = 0; m < changed.length; m++) {
+            changed[m] = workspace != other.workspace
+                    && (m >= theirs.size() || !mine.get(m).equals(theirs.get(m)));
+        }
+        boolean samePlays = car.allowances().equals(other.car.allowances());
+        Set<String> differing = new LinkedHashSet<>();
+        for (Car.Part part : car.parts()) {
+            Car.Part before = other.parts.get(part.name());
+            Workspace.Body body = workspace.body(workspace.bodyIndex(part.body()));
+            boolean carried = (body.mechanism() >= 0 && changed[body.mechanism()])
+                    || (!samePlays && !body.plays().isEmpty());
+            if (before == null || carried || !part.shape().equals(before.shape())) {
+                differing.add(part.name());
+            }
+        }
+        return differing;
+    }
+
+    /**
+     * Returns a part's pose, shifts included, or nothing where its mechanism cannot stand.
+     *
+     * @throws IllegalArgumentException if the car has no such part
+     */
+    public Optional<Pose> pose(String part, List<Setting> settings, List<Setting> shifts) {
+        Car.Part which = part(part);
+        int body = workspace.bodyIndex(which.body());
+        for (Setting setting : settings) {
+            Integer handle = handles.get(setting.name());
+            if (handle != null) {
+                values[handle] = setting.value();
+            }
+        }
+        List<Car.Allowance.Play> plays = workspace.plays(body);
+        boolean stands = kinematics.fillAt(body, values, new double[plays.size()], wander);
+        for (Setting setting : settings) {
+            Integer handle = handles.get(setting.name());
+            if (handle != null) {
+                values[handle] = 0;
+            }
+        }
+        if (!stands) {
+            return Optional.empty();
+        }
+        Pose pose = kinematics.pose(body);
+        for (Car.Allowance.Play play : plays) {
+            String name = which.body() + " " + play.name();
+            for (Setting shift : shifts) {
+                if (shift.name().equals(name)) {
+                    pose = shifted(pose, pose.apply(play.along()), shift.value());
+                }
+            }
+        }
+        return Optional.of(pose);
+    }
+
+    private static Pose shifted(Pose pose, Direction along, double mm) {
+        Spot by = Spot.ORIGIN.along(along, mm);
+        return Pose.shift(by.x(), by.y(), by.z()).after(pose);
+    }
+
+    private Car.Part part(String name) {
+        Car.Part part = parts.get(name);
+        if (part == null) {
+            throw new IllegalArgumentException("the car has no part " + name);
+        }
+        return part;
+    }
+
+    /** Returns a part ready for measuring. */
+    public Solid solid(String part) {
+        return solids.computeIfAbsent(part, name -> Solid.of(part(name).shape()));
+    }
+
+    /** Returns the gap of a pair at a position, mm; NaN where the car cannot stand there. */
+    public double gap(String first, String second, List<Setting> settings, List<Setting> shifts) {
+        return proximity(first, second, settings, shifts)
+                .map(Proximity::distanceMm)
+                .orElse(Double.NaN);
+    }
+
+    /** Returns how near a pair is at a position, or nothing where the car cannot stand there. */
+    public Optional<Proximity> proximity(String first, String second, List<Setting> settings, List<Setting> shifts) {
+        Optional<Pose> a = pose(first, settings, shifts);
+        Optional<Pose> b = pose(second, settings, shifts);
+        return a.isEmpty() || b.isEmpty()
+                ? Optional.empty()
+                : Optional.of(gauge.proximity(solid(first), a.get(), solid(second), b.get()));
+    }
+}
