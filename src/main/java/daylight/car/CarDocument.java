@@ -25,6 +25,8 @@ public final class CarDocument {
     private final String name;
     private final String text;
     private final Optional<Path> file;
+    /** The text's tree once it was asked for; the text never changes, so whichever thread reads it reads the same. */
+    private volatile Optional<Optional<YamlNode.Mapping>> root = Optional.empty();
 
     CarDocument(String name, String text, Optional<Path> file) {
         this.name = name;
@@ -380,8 +382,14 @@ public final class CarDocument {
         return quoted.append('"').toString();
     }
 
+    /** Read once: a trial asks for many values, and reading a large file takes milliseconds. */
     private Optional<YamlNode.Mapping> root() {
-        return YamlText.read(new Reading(name), text);
+        Optional<Optional<YamlNode.Mapping>> known = root;
+        if (known.isEmpty()) {
+            known = Optional.of(YamlText.read(new Reading(name), text));
+            root = known;
+        }
+        return known.get();
     }
 
     private static Optional<YamlNode> find(YamlNode node, List<String> path) {

@@ -19,7 +19,6 @@ import daylight.units.Progress;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashSet;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -51,6 +50,7 @@ public final class FitSearch {
     private final CarDocument document;
     private final Car car;
     private final Asked asked;
+    private final Tyres tyres = Tyres.shipped();
 
     private FitSearch(MeasuredCar measured, Asked asked) {
         this.measured = measured;
@@ -298,20 +298,20 @@ public final class FitSearch {
                     "\"" + tyre + "\" has an inch size; widths are only stepped through for sizes such as 205/70R15");
         }
         int stated = (int) Math.round(size.widthMm());
-        Map<Integer, Car> cars = new LinkedHashMap<>();
+        List<Integer> widths = new ArrayList<>();
         for (int width = NARROWEST + Math.floorMod(stated - NARROWEST, WIDTH_STEP);
                 width <= WIDEST;
                 width += WIDTH_STEP) {
-            Optional<Car> with = withSize(tyre, renamed(size, width));
-            if (with.isPresent()) {
-                cars.put(width, with.get());
+            if (goesOnTheRim(tyre, renamed(size, width))) {
+                widths.add(width);
             }
         }
-        List<Integer> widths = new ArrayList<>(cars.keySet());
         if (widths.isEmpty()) {
             throw new IllegalArgumentException("no other width of " + size.written() + " goes on this rim");
         }
-        Car largest = car(cars, widths.get(widths.size() - 1));
+        progress.at(0.05, "what is near the tyre");
+        // A car is made of a width only when it is looked at: reading one costs more than looking.
+        Car largest = withSize(tyre, renamed(size, widths.get(widths.size() - 1)));
         Set<String> focus = changed(car, largest, tyre);
         Around around = Around.of(car, largest, focus, asked);
         if (around.gaps(quiet(progress)).isEmpty()) {
@@ -326,7 +326,9 @@ public final class FitSearch {
             int middle = done == 0 && widths.contains(stated) ? widths.indexOf(stated) : (low + high) / 2;
             int width = widths.get(middle);
             progress.at(Math.min(0.99, (done + 0.5) / steps), renamed(size, width));
-            Car with = car(cars, width);
+            Car with = width == stated
+                    ? car
+                    : width == widths.get(widths.size() - 1) ? largest : withSize(tyre, renamed(size, width));
             Optional<List<GapRow>> rows = around.gapsWith(
                     with.parts().stream()
                             .filter(part -> focus.contains(part.name()))
@@ -358,33 +360,26 @@ public final class FitSearch {
                 WIDTH_STEP));
     }
 
-    private static Car car(Map<Integer, Car> cars, int width) {
-        Car found = cars.get(width);
-        if (found == null) {
-            throw new IllegalStateException("no car with a tyre " + width + " wide; please report this");
-        }
-        return found;
-    }
-
     private static String renamed(TyreSize size, int width) {
         return size.written().replaceFirst("^\\d+", Integer.toString(width));
     }
 
-    /** The car with another size, if the rim takes it. */
-    private Optional<Car> withSize(String tyre, String size) throws CarFileException {
+    /** Whether there is such a size, and the rim is as wide as it asks for. */
+    private boolean goesOnTheRim(String tyre, String size) {
         TyreSize other = TyreSize.parse(size).value().orElse(null);
         if (other == null) {
-            return Optional.empty();
+            return false;
         }
         double rim = document.value(List.of("parts", tyre, "tyre", "rim width"))
                 .flatMap(text -> Length.parse(text, car.unit()).value())
                 .map(Length::mm)
-                .orElse(Tyres.shipped().measuringRimMm(other).orElse(0));
-        if (rim < other.widthMm() / 2 || rim > other.widthMm() * 1.25) {
-            return Optional.empty();
-        }
-        return Optional.of(tried(
-                new Change.OtherTyre(tyre, Optional.of(size), Optional.empty(), Optional.empty(), Optional.empty())));
+                .orElseGet(() -> tyres.measuringRimMm(other).orElse(0));
+        return rim >= other.widthMm() / 2 && rim <= other.widthMm() * 1.25;
+    }
+
+    private Car withSize(String tyre, String size) throws CarFileException {
+        return tried(
+                new Change.OtherTyre(tyre, Optional.of(size), Optional.empty(), Optional.empty(), Optional.empty()));
     }
 
     private Car tried(Change change) throws CarFileException {
@@ -404,7 +399,6 @@ public final class FitSearch {
     }
 
     private Optional<Found> backspacing(String tyre, double resolutionMm, Progress progress) throws CarFileException {
-        Tyres tyres = Tyres.shipped();
         double rim = document.value(List.of("parts", tyre, "tyre", "rim width"))
                 .flatMap(text -> Length.parse(text, car.unit()).value())
                 .map(Length::mm)
@@ -450,6 +444,9 @@ public final class FitSearch {
         if (start != null) {
             from = Optional.of(walk.end(start, -1, least));
             to = Optional.of(walk.end(start, 1, most));
+        }
+        if (progress.cancelled()) {
+            return Optional.empty();
         }
         return Optional.of(new Found(
                 Question.BACKSPACING,
