@@ -10,8 +10,6 @@ import daylight.car.RuleLists;
 import daylight.clearance.Asked;
 import daylight.clearance.GapSearch;
 import daylight.clearance.GapTable;
-import daylight.hose.HoseGaps;
-import daylight.hose.HoseReport;
 import daylight.hose.HoseSearch;
 import daylight.inspection.Inspection;
 import daylight.inspection.InspectionReport;
@@ -100,14 +98,13 @@ final class Inspect implements Callable<Integer> {
     private InspectionReport inspect(Car car) {
         Optional<InspectionReport> report = Optional.empty();
         try (Bar bar = Bar.on(terminal)) {
-            Optional<GapTable> table = GapSearch.of(car, Asked.USUAL)
-                    .run(bar)
-                    .flatMap(parts -> HoseGaps.addTo(parts, car, Asked.USUAL, bar));
-            Optional<List<HoseReport>> hoses = car.hoses().isEmpty()
-                    ? Optional.of(List.of())
-                    : HoseSearch.of(car).run(bar);
-            if (table.isPresent() && hoses.isPresent()) {
-                report = Inspection.of(car, table.get(), hoses.get(), bar);
+            Optional<GapTable> table = GapSearch.of(car, Asked.USUAL).run(bar);
+            if (table.isPresent() && car.hoses().isEmpty()) {
+                report = Inspection.of(car, table.get(), List.of(), bar);
+            } else if (table.isPresent()) {
+                report = HoseSearch.of(car)
+                        .findings(Asked.USUAL.watchMm(), Asked.USUAL.threads(), bar)
+                        .flatMap(hoses -> Inspection.of(car, hoses.addedTo(table.orElseThrow()), hoses.reports(), bar));
             }
         }
         return report.orElseThrow(() -> new IllegalStateException("the inspection was cancelled by no one"));

@@ -5,8 +5,11 @@ import daylight.clearance.Position;
 import daylight.clearance.State;
 import daylight.geometry.Direction;
 import daylight.geometry.Spot;
+import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.TreeSet;
 
 /**
  * What becomes of one flexible line over everything the car can do.
@@ -44,6 +47,34 @@ public record HoseReport(
         jumps = List.copyOf(jumps);
         stock = List.copyOf(stock);
     }
+
+    /** Returns the same report with what the line comes near of other lines. */
+    HoseReport beside(List<Touch> others) {
+        if (others.isEmpty()) {
+            return this;
+        }
+        List<Touch> all = new ArrayList<>(touches);
+        all.addAll(others);
+        all.sort(TIGHTEST_FIRST);
+        TreeSet<Trouble> both = new TreeSet<>(troubles);
+        for (Touch touch : others) {
+            if (touch.state == State.RUB) {
+                both.add(Trouble.RUBS);
+            } else if (touch.state == State.TIGHT) {
+                both.add(Trouble.TIGHT);
+            }
+        }
+        if (both.contains(Trouble.RUBS)) {
+            both.remove(Trouble.TIGHT);
+        }
+        return new HoseReport(
+                hose, List.copyOf(both), slack, bend, twist, all, sampling, jumps, eitherSide, stock, turned);
+    }
+
+    /** Rubs, then tight ones, then clear ones, each by what is left of its rule. */
+    static final Comparator<Touch> TIGHTEST_FIRST = Comparator.comparing(Touch::state)
+            .thenComparingDouble(touch -> touch.gapMm() - touch.requiredMm())
+            .thenComparing(Touch::part);
 
     /** Returns the verdict in a word: the worst trouble, or {@code reaches}. */
     public String verdict() {
@@ -115,7 +146,7 @@ public record HoseReport(
     public record Twist(double greatestRad, Position where, Optional<Double> limitRad) {}
 
     /**
-     * A part that the line comes near.
+     * A part, or another line, that the line comes near.
      *
      * @param part its name
      * @param gapMm least gap found over the samples

@@ -1,7 +1,10 @@
 package daylight.hose;
 
 import daylight.car.Car;
+import daylight.clearance.GapRow;
+import daylight.clearance.LeftOut;
 import daylight.clearance.State;
+import daylight.geometry.Proximity;
 import daylight.motion.Kinematics;
 import daylight.motion.Workspace;
 import daylight.units.Progress;
@@ -47,12 +50,7 @@ public final class HoseSearch {
      * @return the reports, or empty if the work was cancelled
      */
     public Optional<List<HoseReport>> run(int threads, Progress progress) {
-        return Sharing.inOrder(
-                car.hoses(),
-                threads,
-                progress,
-                Car.Hose::name,
-                hose -> new OneHose(hose, kinematics.sibling(), solids).report());
+        return findings(ShapeWalk.WATCH_MM, threads, progress).map(HoseFindings::reports);
     }
 
     /** Judges all lines on one thread. */
@@ -60,18 +58,83 @@ public final class HoseSearch {
         return run(1, progress);
     }
 
+    /**
+     * Judges all lines and gives their rows in the table of gaps, each line looked at once.
+     *
+     * @param watchMm parts and lines that a line cannot come nearer to than this are far, mm
+     * @param threads how many threads may work
+     * @return what was found, or empty if the work was cancelled
+     */
+    public Optional<HoseFindings> findings(double watchMm, int threads, Progress progress) {
+        Optional<List<Judged>> lines = Sharing.inOrder(
+                car.hoses(),
+                threads,
+                progress,
+                Car.Hose::name,
+                hose -> new OneHose(hose, kinematics.sibling(), solids, watchMm).judged());
+        return lines.flatMap(judged ->
+                LinePair.all(car, kinematics, watchMm, threads, progress).map(pairs -> findings(judged, pairs)));
+    }
+
+    /** One line's report, and its rows against the parts. */
+    private record Judged(HoseReport report, HoseGaps.Found found) {}
+
+    private static HoseFindings findings(List<Judged> judged, List<HoseGaps.Found> pairs) {
+        List<GapRow> rows = new ArrayList<>();
+        List<LeftOut> leftOut = new ArrayList<>();
+        long boxes = 0;
+        List<HoseGaps.Found> all =
+                new ArrayList<>(judged.stream().map(Judged::found).toList());
+        all.addAll(pairs);
+        for (HoseGaps.Found found : all) {
+            rows.addAll(found.rows());
+            leftOut.addAll(found.leftOut());
+            boxes += found.boxes();
+        }
+        List<GapRow> between =
+                pairs.stream().flatMap(found -> found.rows().stream()).toList();
+        List<HoseReport> reports = judged.stream()
+                .map(line -> line.report.beside(touches(line.report.hose().name(), between)))
+                .toList();
+        return new HoseFindings(reports, rows, leftOut, boxes);
+    }
+
+    /** What a line comes near of the other lines. */
+    private static List<HoseReport.Touch> touches(String line, List<GapRow> between) {
+        List<HoseReport.Touch> touches = new ArrayList<>();
+        for (GapRow row : between) {
+            boolean isFirst = row.first().equals(line);
+            Proximity near = row.least().found();
+            if ((isFirst || row.second().equals(line))
+                    && (row.state() != State.CLEAR || near.distanceMm() < ShapeWalk.WATCH_MM)) {
+                touches.add(new HoseReport.Touch(
+                        isFirst ? row.second() : row.first(),
+                        near.distanceMm(),
+                        row.requiredMm(),
+                        row.rule(),
+                        row.state(),
+                        row.least().where(),
+                        isFirst ? near.onA() : near.onB(),
+                        isFirst ? near.onB() : near.onA()));
+            }
+        }
+        return touches;
+    }
+
     /** One line's judgement; on one thread. */
     private static final class OneHose {
         private final Car.Hose hose;
         private final Stances stances;
         private final CarSolids solids;
+        private final double watchMm;
         /** Parts that the longest of the lengths can reach. */
         private final BitSet reachable;
 
-        OneHose(Car.Hose hose, Kinematics kinematics, CarSolids solids) {
+        OneHose(Car.Hose hose, Kinematics kinematics, CarSolids solids, double watchMm) {
             this.hose = hose;
             stances = new Stances(kinematics);
             this.solids = solids;
+            this.watchMm = watchMm;
             double longest = hose.stockLengthsMm().stream()
                     .mapToDouble(Double::doubleValue)
                     .reduce(hose.freeLengthMm(), Math::max);
@@ -79,24 +142,21 @@ public final class HoseSearch {
             reachable = new Neighbours(line, solids, ShapeWalk.WATCH_MM).reachable();
         }
 
-        HoseReport report() {
-            LineTravel line = new LineTravel(hose, stances);
-            HoseReport.Slack slack = new SlackSearch(line).search();
-            ShapeWalk walk = new ShapeWalk(line, Optional.of(neighbours(line)));
-            walk.walk();
-            walk.refine();
+        Judged judged() {
+            OneLine one = new OneLine(hose, stances, solids, watchMm);
+            ShapeWalk walk = one.walk;
             List<HoseReport.Touch> touches = walk.touches();
-            List<HoseReport.Trouble> troubles = troubles(walk, slack, touches);
+            List<HoseReport.Trouble> troubles = troubles(walk, one.slack, touches);
             List<HoseReport.Stock> stock = new ArrayList<>();
             for (double length : hose.stockLengthsMm()) {
                 if (reachesAtRide(length)) {
-                    stock.add(stock(hose.withFreeLength(length), Optional.of(slack)));
+                    stock.add(stock(hose.withFreeLength(length), Optional.of(one.slack)));
                 }
             }
-            return new HoseReport(
+            HoseReport report = new HoseReport(
                     hose,
                     troubles,
-                    slack,
+                    one.slack,
                     walk.bend(),
                     walk.twist(),
                     touches,
@@ -106,6 +166,7 @@ public final class HoseSearch {
                     stock,
                     new Clocking(hose, stances, tried -> stock(tried, Optional.empty()))
                             .better(troubles, walk.bend().tightestRadiusMm(), stock));
+            return new Judged(report, new HoseGaps.Found(one.rows(), one.leftOut(), one.boxes()));
         }
 
         private Neighbours neighbours(LineTravel line) {
@@ -163,7 +224,7 @@ public final class HoseSearch {
     private static List<HoseReport.Trouble> troubles(
             ShapeWalk walk, HoseReport.Slack slack, List<HoseReport.Touch> touches) {
         List<HoseReport.Trouble> troubles = new ArrayList<>();
-        if (walk.taut() || slack.floorMm() < 0) {
+        if (OneLine.taut(walk, slack)) {
             troubles.add(HoseReport.Trouble.TAUT);
         }
         if (walk.kinks()) {

@@ -2,6 +2,7 @@ package daylight.hose;
 
 import daylight.car.Car;
 import daylight.clearance.LeftOut;
+import daylight.clearance.Onset;
 import daylight.clearance.Position;
 import daylight.clearance.Rules;
 import daylight.geometry.Direction;
@@ -123,6 +124,11 @@ final class Neighbours {
     static final class Since {
         double share = Double.POSITIVE_INFINITY;
         Optional<Position> at = Optional.empty();
+
+        /** Sampled: nothing is promised of what comes before. */
+        Optional<Onset> onset() {
+            return at.map(position -> new Onset(position, share, 0));
+        }
 
         void offer(double share, Position position) {
             if (share < this.share) {

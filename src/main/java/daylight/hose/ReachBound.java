@@ -131,6 +131,11 @@ final class ReachBound {
         return split;
     }
 
+    /** Returns the room that the line can reach, whatever shape it takes; proved. */
+    Sweeps.Room room() {
+        return room;
+    }
+
     int boxes() {
         return boxes;
     }

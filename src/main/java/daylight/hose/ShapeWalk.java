@@ -97,8 +97,8 @@ final class ShapeWalk {
         double[][] moves = new double[count][2];
         List<Integer> order = new ArrayList<>();
         for (int f = 0; f < count; f++) {
-            moves[f][0] = moveMm(f, line.freedoms.get(f).lowest());
-            moves[f][1] = moveMm(f, line.freedoms.get(f).highest());
+            moves[f][0] = moveMm(line, f, line.freedoms.get(f).lowest());
+            moves[f][1] = moveMm(line, f, line.freedoms.get(f).highest());
             order.add(f);
         }
         order.sort(Comparator.comparingDouble((Integer f) -> -Math.max(moves[f][0], moves[f][1]))
@@ -116,15 +116,21 @@ final class ShapeWalk {
         }
     }
 
-    /** How far an end moves when one freedom goes all the way, turns counted at half the length, mm. */
-    private double moveMm(int freedom, double value) {
-        Arrays.fill(at, 0);
+    /**
+     * How far an end of a line moves when one freedom goes all the way, turns counted at half the length, mm; none
+     * when the line has no such freedom (-1). Leaves the line at rest.
+     */
+    static double moveMm(LineTravel line, int freedom, double value) {
+        if (freedom < 0) {
+            return 0;
+        }
+        double[] at = new double[line.freedoms.size()];
         line.stand(at);
         double[] before = new double[18];
         double[] after = new double[18];
         double most = 0;
         for (int piece = 0; piece < line.pieces.size(); piece++) {
-            Arrays.fill(at, 0);
+            at[freedom] = 0;
             line.stand(at);
             line.endsInto(piece, before, 0);
             at[freedom] = value;
@@ -134,7 +140,8 @@ final class ShapeWalk {
                         most, endMove(before, after, 0, line.pieces.get(piece).lengthMm()));
             }
         }
-        Arrays.fill(at, 0);
+        at[freedom] = 0;
+        line.stand(at);
         return most;
     }
 
@@ -215,7 +222,7 @@ final class ShapeWalk {
     }
 
     /** How far a piece's ends moved against one another, turns counted at half the length, mm. */
-    private static double endMove(double[] before, double[] after, int o, double length) {
+    static double endMove(double[] before, double[] after, int o, double length) {
         double move = 0;
         double turn = 0;
         for (int k = 0; k < 3; k++) {
@@ -392,9 +399,7 @@ final class ShapeWalk {
                         part.near.get().onB()));
             }
         }
-        touches.sort(Comparator.comparing(HoseReport.Touch::state)
-                .thenComparingDouble(touch -> touch.gapMm() - touch.requiredMm())
-                .thenComparing(HoseReport.Touch::part));
+        touches.sort(HoseReport.TIGHTEST_FIRST);
         return touches;
     }
 

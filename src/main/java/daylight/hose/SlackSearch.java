@@ -25,6 +25,11 @@ final class SlackSearch {
     /** Halvings of one range after which a box that cannot be bounded is reported instead of halved. */
     private static final int UNPROVED_DEPTH = 8;
 
+    /** Boxes over which the shortest path may have to loop, after which no floor is looked for: it will not get better. */
+    private static final int MOST_LOOPING = 128;
+
+    private static final String LOOPS = "the shortest path is not arc, straight, arc everywhere";
+
     /** Corners of the plays are tried one by one up to so many plays. */
     private static final int MOST_PLAYS = 6;
 
@@ -42,6 +47,7 @@ final class SlackSearch {
     private Position where;
     private String unproved = "";
     private int boxes;
+    private int looping;
 
     /** Pieces between which the line may slide, and the length that they share. */
     private record Run(int first, int last, double lengthMm) {}
@@ -110,6 +116,7 @@ final class SlackSearch {
     private double search(Run run) {
         PriorityQueue<Node> open = new PriorityQueue<>();
         int limit = boxes + MOST_BOXES;
+        looping = 0;
         TreeSet<Integer> bodies = new TreeSet<>();
         for (int i = run.first; i <= run.last; i++) {
             bodies.add(line.pieces.get(i).bodyA());
@@ -121,6 +128,10 @@ final class SlackSearch {
         while (!open.isEmpty()) {
             Node node = open.peek();
             if (node.floorMm >= foundMm - KNOWN_TO_MM || boxes >= limit) {
+                break;
+            }
+            if (looping >= MOST_LOOPING) {
+                unproved = LOOPS;
                 break;
             }
             open.poll();
@@ -173,7 +184,7 @@ final class SlackSearch {
                     wanderA.turnReach(),
                     wanderB.turnReach());
             if (growth == Double.POSITIVE_INFINITY && trouble.isEmpty()) {
-                trouble = "the shortest path is not arc, straight, arc everywhere";
+                trouble = LOOPS;
             }
             spread += growth;
         }
@@ -193,6 +204,9 @@ final class SlackSearch {
             unproved = trouble;
             // The best that is known there: what was found, marked as not proved.
             return new Node(box, slack, -1);
+        }
+        if (trouble.equals(LOOPS)) {
+            looping++;
         }
         return new Node(box, Double.NEGATIVE_INFINITY, split);
     }

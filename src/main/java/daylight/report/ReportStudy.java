@@ -8,8 +8,7 @@ import daylight.car.Trial;
 import daylight.clearance.Asked;
 import daylight.clearance.GapSearch;
 import daylight.clearance.GapTable;
-import daylight.hose.HoseGaps;
-import daylight.hose.HoseReport;
+import daylight.hose.HoseFindings;
 import daylight.hose.HoseSearch;
 import daylight.inspection.Inspection;
 import daylight.inspection.InspectionReport;
@@ -25,12 +24,14 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 
-/** Computes what a report says: the gaps, then where each movement ends, then the flexible lines. */
+/** Computes what a report says: the gaps of the parts and the flexible lines, then where each movement ends. */
 public final class ReportStudy {
     private static final double INCH_STEP_MM = 3.175;
     private static final double MM_STEP_MM = 2.5;
     private static final double STEP_DEG = 1.25;
-    /** Share of the work that the gaps take, for the progress shown. */
+    /** Shares of the work that the gaps take, of the parts alone and with the flexible lines, for the progress shown. */
+    private static final double PARTS_SHARE = 0.6;
+
     private static final double GAPS_SHARE = 0.8;
 
     private ReportStudy() {}
@@ -45,15 +46,15 @@ public final class ReportStudy {
     public static Optional<Report> of(
             MeasuredCar measured, Report.Source source, Report.Style style, Asked asked, Progress progress)
             throws CarFileException {
-        Optional<GapTable> gaps = GapSearch.of(measured.car(), asked)
-                .run(part(progress, 0, GAPS_SHARE))
-                .flatMap(parts -> HoseGaps.addTo(parts, measured.car(), asked, part(progress, GAPS_SHARE, 1)));
-        return gaps.isEmpty() ? Optional.empty() : of(measured, source, style, gaps.get(), asked, progress);
+        Optional<GapTable> parts = GapSearch.of(measured.car(), asked).run(part(progress, 0, PARTS_SHARE));
+        return parts.isEmpty() ? Optional.empty() : of(measured, source, style, parts.get(), asked, progress);
     }
 
     /**
-     * Returns the report of a car whose gaps (those of its flexible lines among them) are known already, or empty if the work was cancelled.
+     * Returns the report of a car whose parts' gaps are known already (those of its flexible lines are looked for), or
+     * empty if the work was cancelled.
      *
+     * @param parts what {@link GapSearch} gives for this car
      * @param asked how well the gaps are known, and those of its trials are to be
      * @throws CarFileException if the measurements cannot be read as such
      */
@@ -61,11 +62,19 @@ public final class ReportStudy {
             MeasuredCar measured,
             Report.Source source,
             Report.Style style,
-            GapTable gaps,
+            GapTable parts,
             Asked asked,
             Progress progress)
             throws CarFileException {
         Car car = measured.car();
+        Optional<HoseFindings> hoses = car.hoses().isEmpty()
+                ? Optional.of(new HoseFindings(List.of(), List.of(), List.of(), 0))
+                : HoseSearch.of(car)
+                        .findings(asked.watchMm(), asked.threads(), part(progress, PARTS_SHARE, GAPS_SHARE));
+        if (hoses.isEmpty()) {
+            return Optional.empty();
+        }
+        GapTable gaps = hoses.get().addedTo(parts);
         Optional<SurveyReport> survey = car.points().isEmpty()
                 ? Optional.empty()
                 : Optional.of(SurveyReport.of(measured.surveyed().adjustment(), List.of(), 0));
@@ -94,22 +103,25 @@ public final class ReportStudy {
                 trials.add(compared.get());
             }
         }
-        Optional<List<HoseReport>> hoses = car.hoses().isEmpty()
-                ? Optional.of(List.of())
-                : HoseSearch.of(car).run(part(progress, GAPS_SHARE, 1));
-        if (hoses.isEmpty()) {
-            return Optional.empty();
-        }
         // Nobody asked for an inspection where no rule list is named, and it takes as long as the gaps.
         Optional<InspectionReport> inspection = Optional.empty();
         if (!car.judgedBy().lists().isEmpty()) {
-            inspection = Inspection.of(car, gaps, hoses.get(), part(progress, GAPS_SHARE, 1));
+            inspection = Inspection.of(car, gaps, hoses.get().reports(), part(progress, GAPS_SHARE, 1));
             if (inspection.isEmpty()) {
                 return Optional.empty();
             }
         }
         return Optional.of(new Report(
-                car, source, style, gaps, travel, hoses.get(), survey, layouts(measured), trials, inspection));
+                car,
+                source,
+                style,
+                gaps,
+                travel,
+                hoses.get().reports(),
+                survey,
+                layouts(measured),
+                trials,
+                inspection));
     }
 
     /** The layouts that a car's mechanisms name; a mirrored mechanism names none of its own. */

@@ -8,6 +8,7 @@ import daylight.clearance.Asked;
 import daylight.clearance.GapRow;
 import daylight.clearance.GapTable;
 import daylight.clearance.State;
+import daylight.hose.HoseFindings;
 import daylight.hose.HoseGaps;
 import daylight.hose.HoseReport;
 import daylight.hose.HoseReport.Trouble;
@@ -84,12 +85,33 @@ class DemoHosesTest {
         List<GapRow> rows = HoseGaps.addTo(nothing, with, Asked.USUAL, Progress.SILENT)
                 .orElseThrow()
                 .rows();
-        assertThat(rows).hasSize(4 * car.parts().size());
+        assertThat(rows)
+                .as("four lines against every part and one another")
+                .hasSize(4 * car.parts().size() + 6);
         assertThat(rows)
                 .allSatisfy(row -> assertThat(row.state())
                         .as("%s / %s", row.first(), row.second())
                         .isEqualTo(State.CLEAR));
         assertThat(rows.toString()).doesNotContain("does not reach");
+    }
+
+    @Test
+    void asTheyAreTheFrontHosesAreNotClearInTheTableOfGaps() {
+        HoseFindings findings = HoseSearch.of(car)
+                .findings(Asked.USUAL.watchMm(), 2, Progress.SILENT)
+                .orElseThrow();
+        for (String name : List.of("left front hose", "right front hose")) {
+            String side = name.substring(0, name.indexOf(' '));
+            assertThat(findings.rows())
+                    .filteredOn(row -> row.first().equals(name) && row.state() != State.CLEAR)
+                    .as(name)
+                    .isNotEmpty()
+                    .anySatisfy(row -> assertThat(row.second()).isEqualTo(side + " front hose caliper end"))
+                    .allSatisfy(row -> assertThat(row.least().proof().toString())
+                            .contains("the hose is pulled tight, ")
+                            .contains("mm too short at the worst"));
+        }
+        assertThat(findings.reports()).as("one look gives both").isEqualTo(reports);
     }
 
     @Test

@@ -19,6 +19,8 @@ import daylight.geometry.Solid;
 import daylight.geometry.Spot;
 import daylight.motion.Kinematics;
 import daylight.motion.Workspace;
+import daylight.report.GapJson;
+import daylight.report.GapText;
 import daylight.units.Progress;
 import java.util.ArrayList;
 import java.util.List;
@@ -180,6 +182,58 @@ class HoseGapsTest {
             }
         }
         assertThat(looked).isGreaterThan(30);
+    }
+
+    /** Where it is pulled tight its shape is nobody's guess; the pair that pulls is not clear, and says so first. */
+    @Test
+    void aHoseThatIsPulledTightIsNotClearAgainstWhatItIsScrewedTo() throws CarFileException {
+        String text = HoseSearchTest.hose("13", "").replace("parts:\n", MOVES + "parts:\n") + PARTS.indent(0) + RULES;
+        GapTable taut = gaps(CarFile.read("bench.yaml", text), 2);
+        assertThat(row("bracket").state()).as("sixteen inches reach").isEqualTo(State.CLEAR);
+        GapRow row = mine(taut).stream()
+                .filter(of -> of.second().equals("bracket"))
+                .findFirst()
+                .orElseThrow();
+        assertThat(row.state()).isEqualTo(State.TIGHT);
+        assertThat(row.marginMm()).as("what was found where it reaches").isPositive();
+        assertThat(row.least().proof())
+                .isInstanceOfSatisfying(
+                        Least.Proof.Unproved.class,
+                        unproved -> assertThat(unproved.why()).startsWith("the hose is pulled tight, "));
+        assertThat(taut.worst()).isNotEqualTo(State.CLEAR);
+        assertThat(GapJson.of(taut)).contains("the hose is pulled tight");
+        assertThat(GapText.of(taut, true, false, false).lines())
+                .anySatisfy(line -> assertThat(line)
+                        .startsWith("tight")
+                        .contains("front hose / bracket")
+                        .contains("the hose is pulled tight"));
+    }
+
+    @Test
+    void aTautHoseThatNothingInTheFileHoldsPullsAtTheNearestPart() throws CarFileException {
+        GapTable taut = gaps(CarFile.read("bench.yaml", HoseSearchTest.hose("13", "") + RULES), 2);
+        assertThat(mine(taut)).singleElement().satisfies(row -> {
+            assertThat(row.second()).isEqualTo("frame rail");
+            assertThat(row.state()).isEqualTo(State.TIGHT);
+        });
+    }
+
+    /** Who needs both takes them from one look, and gets what each alone would give. */
+    @Test
+    void findingsGiveTheSameRowsAndReports() throws CarFileException {
+        Asked asked = new Asked(0.1, 76.2, 40_000, 2);
+        HoseFindings findings =
+                HoseSearch.of(car).findings(asked.watchMm(), 2, Progress.SILENT).orElseThrow();
+        assertThat(findings.rows()).containsExactlyInAnyOrderElementsOf(mine(table));
+        GapTable parts = GapSearch.of(car, asked).run(Progress.SILENT).orElseThrow();
+        GapTable both = findings.addedTo(parts);
+        assertThat(mine(both)).isEqualTo(mine(table));
+        assertThat(both.rows()).hasSameSizeAs(table.rows());
+        assertThat(both.leftOut()).isEqualTo(table.leftOut());
+        assertThat(both.work().parts()).isEqualTo(table.work().parts());
+        assertThat(findings.reports())
+                .extracting(report -> report.hose().name())
+                .containsExactly("front hose");
     }
 
     @Test

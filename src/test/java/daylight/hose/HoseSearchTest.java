@@ -145,6 +145,30 @@ class HoseSearchTest {
     }
 
     @Test
+    void eachVerdictIsProvoked() throws CarFileException {
+        assertThat(only(hose("16", "")).verdict()).isEqualTo("reaches");
+        assertThat(shortHose.verdict()).isEqualTo("taut");
+        assertThat(only(hose("16", "").replace("radius: 1 1/2", "radius: 2 1/2"))
+                        .verdict())
+                .isEqualTo("kinks");
+        assertThat(only(hose("16", ", greatest twist: 1 deg")).verdict()).isEqualTo("twists");
+        HoseReport loops = only(hose("16", "").replace("radius: 1 1/2", "radius: 5"));
+        assertThat(loops.slack().unproved()).contains("not arc, straight, arc");
+        assertThat(loops.slack().boxes())
+                .as("a path that has to loop is given up, not halved three thousand times")
+                .isLessThan(400);
+        String wall = "  wall: {on: chassis, box: {from corner: [-2, 22, 10], to corner: [6, 23, 26]}}\n";
+        HoseReport rubs = only(hose("16", "") + wall);
+        assertThat(rubs.verdict()).isEqualTo("rubs");
+        assertThat(rubs.touches().get(0).part()).isEqualTo("wall");
+        assertThat(rubs.touches().get(0).gapMm()).isNegative();
+        String beside = "  slat: {on: chassis, box: {from corner: [-2, 22, 27], to corner: [6, 23, 28]}}\n";
+        assertThat(only(hose("16", "") + beside + "rules: [{between: [front hose, slat], at least: 9, source: test}]\n")
+                        .verdict())
+                .isEqualTo("tight");
+    }
+
+    @Test
     void absurdHosesGiveOneClearComplaint() {
         assertComplaint(hose("7", ""), "does not reach at ride height");
         assertComplaint(hose("13", "").replace("radius: 1 1/2", "radius: 0"), "least bend radius");
