@@ -34,6 +34,8 @@ public final class Gauge {
     private static final int REMEMBERED = 1024;
     /** A front is made for about so many more steps like the last one: for more it gets too long with fine meshes. */
     private static final double STEPS_AHEAD = 4;
+    /** A front that has grown to so many times its first length is made anew from the roots. */
+    private static final int MOST_GROWN = 4;
     /** A front that would reach further than this share of the two solids is not made: they do not move coherently. */
     private static final double MOST_AHEAD_SHARE = 0.05;
     /** Pieces that share a corner are equally near; this share of the size, a hundredth of the promise, is no nearer. */
@@ -123,6 +125,10 @@ public final class Gauge {
      * getters for spots and normal give the ones of no particular pair.
      */
     public double measure(Solid a, Matrix4x3dc poseA, Solid b, Matrix4x3dc poseB, double noMoreThan) {
+        if (a.bar && b.bar) {
+            order(a, poseA, b, poseB);
+            return swapped ? bars(b, poseB, a, poseA) : bars(a, poseA, b, poseB);
+        }
         return measure(a, poseA, b, poseB, noMoreThan, true);
     }
 
@@ -319,23 +325,13 @@ public final class Gauge {
         Solid q = swapped ? a : b;
         Matrix4x3dc poseP = swapped ? poseB : poseA;
         Matrix4x3dc poseQ = swapped ? poseA : poseB;
+        if (p.bar && q.bar) {
+            return bars(p, poseP, q, poseQ);
+        }
         inside = false;
+        inWorld = false;
         int onlyP = p.child[p.root] < 0 ? ~p.child[p.root] : -1;
         int onlyQ = q.child[q.root] < 0 ? ~q.child[q.root] : -1;
-        inWorld = onlyP >= 0 && onlyQ >= 0 && p.kind[onlyP] <= Solid.SEGMENT && q.kind[onlyQ] <= Solid.SEGMENT;
-        if (inWorld) {
-            piecePairs++;
-            pair.segmentsInWorld(p, onlyP, poseP, q, onlyQ, poseQ);
-            distance = pair.distance;
-            exact = true;
-            px = pair.onAx;
-            py = pair.onAy;
-            pz = pair.onAz;
-            nx = pair.nx;
-            ny = pair.ny;
-            nz = pair.nz;
-            return distance;
-        }
         world.set(poseP);
         pair.place(poseP, poseQ);
         Recall recall = remember ? recall(p, q) : null;
@@ -374,6 +370,117 @@ public final class Gauge {
         return distance;
     }
 
+    /** Sine of the angle between two bars, squared: above this, products of lengths lose no more than two digits. */
+    private static final double SLANTED = 0.01;
+    /** Two centre lines further apart than this share of the bars' lengths, squared, lose no more than three. */
+    private static final double NOT_NEAR = 1e-6;
+
+    /**
+     * Measures two straight tubes or balls in the world frame. Well apart and at an angle, the common case, from
+     * products of lengths worked out beforehand (Ericson, Real-Time Collision Detection, 2005, 5.1.9); all others by
+     * {@link PairGap}'s closed form, which costs twice as much and loses nothing.
+     */
+    private double bars(Solid p, Matrix4x3dc a, Solid q, Matrix4x3dc b) {
+        piecePairs++;
+        exact = true;
+        inside = false;
+        inWorld = true;
+        double m00 = a.m00();
+        double m01 = a.m01();
+        double m02 = a.m02();
+        double m10 = a.m10();
+        double m11 = a.m11();
+        double m12 = a.m12();
+        double m20 = a.m20();
+        double m21 = a.m21();
+        double m22 = a.m22();
+        double x = p.barX;
+        double y = p.barY;
+        double z = p.barZ;
+        double fromX = m00 * x + m10 * y + m20 * z + a.m30();
+        double fromY = m01 * x + m11 * y + m21 * z + a.m31();
+        double fromZ = m02 * x + m12 * y + m22 * z + a.m32();
+        x = p.barUx;
+        y = p.barUy;
+        z = p.barUz;
+        double ux = m00 * x + m10 * y + m20 * z;
+        double uy = m01 * x + m11 * y + m21 * z;
+        double uz = m02 * x + m12 * y + m22 * z;
+        m00 = b.m00();
+        m01 = b.m01();
+        m02 = b.m02();
+        m10 = b.m10();
+        m11 = b.m11();
+        m12 = b.m12();
+        m20 = b.m20();
+        m21 = b.m21();
+        m22 = b.m22();
+        x = q.barX;
+        y = q.barY;
+        z = q.barZ;
+        double dx = m00 * x + m10 * y + m20 * z + b.m30() - fromX;
+        double dy = m01 * x + m11 * y + m21 * z + b.m31() - fromY;
+        double dz = m02 * x + m12 * y + m22 * z + b.m32() - fromZ;
+        x = q.barUx;
+        y = q.barUy;
+        z = q.barUz;
+        double sx = m00 * x + m10 * y + m20 * z;
+        double sy = m01 * x + m11 * y + m21 * z;
+        double sz = m02 * x + m12 * y + m22 * z;
+        double uu = p.barSquared;
+        double ss = q.barSquared;
+        double us = ux * sx + uy * sy + uz * sz;
+        double du = dx * ux + dy * uy + dz * uz;
+        double ds = dx * sx + dy * sy + dz * sz;
+        double cc = uu * ss - us * us;
+        if (cc > SLANTED * uu * ss) {
+            // Where the two lines pass each other, times cc; then, where that is off an end, the nearest from there.
+            double s = du * ss - us * ds;
+            double t = us * du - uu * ds;
+            if (s >= 0 && s <= cc && t >= 0 && t <= cc) {
+                double inverse = 1 / cc;
+                s *= inverse;
+                t *= inverse;
+            } else {
+                s = s <= 0 ? 0 : s >= cc ? 1 : s / cc;
+                t = s * us - ds;
+                if (t > 0 && t < ss) {
+                    t *= q.barInverse;
+                } else {
+                    t = t <= 0 ? 0 : 1;
+                    s = du + t * us;
+                    s = s <= 0 ? 0 : s >= uu ? 1 : s * p.barInverse;
+                }
+            }
+            dx += t * sx - s * ux;
+            dy += t * sy - s * uy;
+            dz += t * sz - s * uz;
+            double squared = dx * dx + dy * dy + dz * dz;
+            if (squared > NOT_NEAR * (uu + ss)) {
+                double length = Math.sqrt(squared);
+                double inverse = 1 / length;
+                nx = inverse * dx;
+                ny = inverse * dy;
+                nz = inverse * dz;
+                double along = p.barRadius * inverse;
+                px = fromX + s * ux + along * dx;
+                py = fromY + s * uy + along * dy;
+                pz = fromZ + s * uz + along * dz;
+                distance = length - p.barRadius - q.barRadius;
+                return distance;
+            }
+        }
+        pair.segmentsInWorld(p, ~p.child[p.root], a, q, ~q.child[q.root], b);
+        distance = pair.distance;
+        px = pair.onAx;
+        py = pair.onAy;
+        pz = pair.onAz;
+        nx = pair.nx;
+        ny = pair.ny;
+        nz = pair.nz;
+        return distance;
+    }
+
     private Recall recall(Solid p, Solid q) {
         int slot = (int) ((p.mark * 31 + q.mark) >>> 20) & REMEMBERED - 1;
         Recall recall = recalls[slot];
@@ -390,6 +497,9 @@ public final class Gauge {
     }
 
     private static boolean comesAfter(Matrix4x3dc a, Matrix4x3dc b) {
+        if (a.m00() != b.m00()) {
+            return a.m00() > b.m00();
+        }
         for (int column = 0; column < 4; column++) {
             for (int row = 0; row < 3; row++) {
                 double x = entry(a, column, row);
@@ -594,22 +704,25 @@ public final class Gauge {
             }
             double size = p.radius + q.radius;
             double further = STEPS_AHEAD * step + LEAST_AHEAD_SHARE * size;
-            if (further <= MOST_AHEAD_SHARE * size) {
+            if (further <= MOST_AHEAD_SHARE * size && known.weary == 0) {
                 ahead = further;
                 front = known;
-                front.begin(pair);
             } else {
+                known.weary = Math.max(0, known.weary - 1);
                 known.count = -1;
             }
         }
         least = seedI >= 0 ? Math.max(seedMm, noMoreThan) : Double.POSITIVE_INFINITY;
         height = 0;
-        push(p.root, q.root, pair.boxes(p, p.root, q, q.root), Double.NEGATIVE_INFINITY);
-        walk(p, q, noMoreThan, known);
-        if (front != null) {
-            front.end(least);
-            front = null;
-            ahead = 0;
+        if (front != null && front.count >= 0 && front.count <= MOST_GROWN * front.fresh) {
+            renewFront(p, q, noMoreThan, front);
+        } else {
+            if (front != null) {
+                front.begin(pair);
+            }
+            push(p.root, q.root, pair.boxes(p, p.root, q, q.root), Double.NEGATIVE_INFINITY);
+            walk(p, q, noMoreThan, known);
+            endFront(noMoreThan, true);
         }
         if (deep && Math.min(distance, least) <= 0) {
             // What lies inside other pieces matters only once those are touched. A front knows nothing of it.
@@ -621,6 +734,31 @@ public final class Gauge {
             pushDeep(p, p.deepRoot, q, q.deepRoot);
             walk(p, q, noMoreThan, known);
         }
+    }
+
+    private void endFront(double noMoreThan, boolean fresh) {
+        if (front != null) {
+            front.end(Math.min(distance - settled, noMoreThan) + ahead);
+            if (fresh) {
+                front.fresh = front.count;
+            }
+            front = null;
+            ahead = 0;
+        }
+    }
+
+    private final Recall again = new Recall();
+
+    /** Looks again at those entries of a front that are near or that may have come near. */
+    private void renewFront(Solid p, Solid q, double noMoreThan, Recall known) {
+        double moved = Recall.moved(pair, known.base, q);
+        double limit = Math.min(distance - settled, noMoreThan);
+        int count = known.renew(pair, moved, limit + ahead, again);
+        least = Math.min(least, limit + ahead);
+        for (int k = 0; k < count; k++) {
+            look(p, q, again, k, again.bound[k], noMoreThan, known);
+        }
+        endFront(noMoreThan, false);
     }
 
     private final Slab slabP = new Slab();
@@ -672,31 +810,28 @@ public final class Gauge {
             return false;
         }
         height = 0;
-        int count = known.count;
-        for (int k = 0; k < count; k++) {
-            double bound = known.bound[k] - moved;
-            double limit = Math.min(distance - settled, noMoreThan);
-            if (bound >= limit) {
-                least = Math.min(least, bound);
-                continue;
-            }
-            int i = known.nodeI[k];
-            int j = known.nodeJ[k];
-            if (p.child[i] >= 0 || q.child[j] >= 0) {
-                push(i, j, bound, Double.NEGATIVE_INFINITY);
-                continue;
-            }
-            int pieceI = ~p.child[i];
-            int pieceJ = ~q.child[j];
-            if (pieceI != seedI || pieceJ != seedJ) {
-                double[] along = known.along;
-                pieces(p, pieceI, q, pieceJ, limit, known, along[3 * k], along[3 * k + 1], along[3 * k + 2]);
-                takeOrBound();
-            }
+        for (int k = 0; k < known.near; k++) {
+            look(p, q, known, k, known.bound[k] - moved, noMoreThan, known);
         }
-        walk(p, q, noMoreThan, known);
         least = Math.min(least, rest);
         return !(deep && Math.min(distance, least) <= 0);
+    }
+
+    /** Looks at what is under an entry of a front that is at least so far apart now. */
+    private void look(Solid p, Solid q, Recall from, int k, double bound, double noMoreThan, Recall known) {
+        int i = from.nodeI[k];
+        int j = from.nodeJ[k];
+        if (bound >= Math.min(distance - settled, noMoreThan) + ahead) {
+            note(i, j, bound, from.along[3 * k], from.along[3 * k + 1], from.along[3 * k + 2]);
+        } else if (p.clusterCount[i] > 0 && q.clusterCount[j] > 0) {
+            double x = from.along[3 * k];
+            double y = from.along[3 * k + 1];
+            double z = from.along[3 * k + 2];
+            clusters(p, i, q, j, x, y, z, Double.NEGATIVE_INFINITY, noMoreThan, known);
+        } else {
+            push(i, j, bound, Double.NEGATIVE_INFINITY);
+            walk(p, q, noMoreThan, known);
+        }
     }
 
     private void pushDeep(Solid p, int i, Solid q, int j) {
@@ -713,11 +848,11 @@ public final class Gauge {
             double clamp = stackClamp[height];
             double limit = Math.min(distance - settled, noMoreThan) + ahead;
             if (stackBound[height] >= limit) {
-                least = Math.min(least, stackBound[height]);
+                note(i, j, stackBound[height], 0, 0, 0);
                 continue;
             }
             if (p.clusterCount[i] > 0 && q.clusterCount[j] > 0) {
-                clusters(p, i, q, j, clamp, noMoreThan, known);
+                clusters(p, i, q, j, 0, 0, 0, clamp, noMoreThan, known);
                 continue;
             }
             int pieceI = p.child[i] < 0 ? ~p.child[i] : p.guard[i];
@@ -733,7 +868,7 @@ public final class Gauge {
             }
             pieces(p, pieceI, q, pieceJ, limit, known);
             if (pair.boundOnly) {
-                least = Math.min(least, pair.distance);
+                note(i, j, pair.distance, pair.nx, pair.ny, pair.nz);
                 continue;
             }
             boolean guardI = p.child[i] >= 0;
@@ -747,7 +882,7 @@ public final class Gauge {
                     if (tighter < limit) {
                         split(p, i, q, j, !trueI, tighter, limit);
                     } else {
-                        least = Math.min(least, tighter);
+                        note(i, j, tighter, 0, 0, 0);
                     }
                     continue;
                 }
@@ -764,25 +899,56 @@ public final class Gauge {
     private void note(int i, int j, double bound, double x, double y, double z) {
         if (front != null) {
             front.add(i, j, bound, x, y, z);
-        } else {
-            least = Math.min(least, bound);
         }
+        least = Math.min(least, bound);
     }
 
-    /** Measures all pairs of pieces under two small nodes that one direction does not keep apart. */
-    private void clusters(Solid p, int i, Solid q, int j, double clamp, double noMoreThan, @Nullable Recall known) {
+    /**
+     * Measures all pairs of pieces under two small nodes that one direction does not keep apart.
+     *
+     * @param x a direction that kept them apart before, P's frame, unit; or zero: y and z likewise
+     */
+    private void clusters(
+            Solid p,
+            int i,
+            Solid q,
+            int j,
+            double x,
+            double y,
+            double z,
+            double clamp,
+            double noMoreThan,
+            @Nullable Recall recall) {
         int fromI = p.clusterFirst[i];
         int toI = fromI + p.clusterCount[i];
         int fromJ = q.clusterFirst[j];
         int toJ = fromJ + q.clusterCount[j];
-        boolean aimed = nx != 0 || ny != 0 || nz != 0;
-        Arrays.fill(cleared, Double.NEGATIVE_INFINITY);
         int wide = toJ - fromJ;
-        boolean open = true;
+        int pairs = (toI - fromI) * wide;
+        double limit = Math.min(distance - settled, noMoreThan);
+        double far = limit + ahead;
+        double lowest = Double.NEGATIVE_INFINITY;
+        double ux = nx;
+        double uy = ny;
+        double uz = nz;
+        boolean aimed = nx != 0 || ny != 0 || nz != 0;
+        boolean known = x != 0 || y != 0 || z != 0;
         if (aimed) {
-            open = clear(p, fromI, toI, q, fromJ, toJ, nx, ny, nz, Math.min(distance - settled, noMoreThan) + ahead);
+            lowest = pair.clusters(p, i, q, j, nx, ny, nz);
         }
-        if (open) {
+        if (lowest < far && known) {
+            double own = pair.clusters(p, i, q, j, x, y, z);
+            if (own > lowest) {
+                lowest = own;
+                ux = x;
+                uy = y;
+                uz = z;
+            }
+        }
+        double mx = 0;
+        double my = 0;
+        double mz = 0;
+        if (lowest < (known ? limit : far)) {
             // Along the line between the two middles, which is nearly the direction of all that is in there.
             double[] u = p.box;
             double[] v = q.box;
@@ -791,80 +957,94 @@ public final class Gauge {
             double dx = pair.rxx * v[b] + pair.rxy * v[b + 1] + pair.rxz * v[b + 2] + pair.tx - u[a];
             double dy = pair.ryx * v[b] + pair.ryy * v[b + 1] + pair.ryz * v[b + 2] + pair.ty - u[a + 1];
             double dz = pair.rzx * v[b] + pair.rzy * v[b + 1] + pair.rzz * v[b + 2] + pair.tz - u[a + 2];
-            double far = Math.sqrt(dx * dx + dy * dy + dz * dz);
-            if (far > 0) {
-                clear(
-                        p,
-                        fromI,
-                        toI,
-                        q,
-                        fromJ,
-                        toJ,
-                        dx / far,
-                        dy / far,
-                        dz / far,
-                        Math.min(distance - settled, noMoreThan) + ahead);
-            }
-        }
-        for (int k = fromI; k < toI; k++) {
-            for (int l = fromJ; l < toJ; l++) {
-                double limit = Math.min(distance - settled, noMoreThan);
-                double bound = cleared[(k - fromI) * wide + l - fromJ];
-                if (bound >= limit + ahead) {
-                    least = Math.min(least, bound);
-                    continue;
-                }
-                int leafI = p.clustered[k];
-                int leafJ = q.clustered[l];
-                int pieceI = ~p.child[leafI];
-                int pieceJ = ~q.child[leafJ];
-                if (pieceI == seedI && pieceJ == seedJ) {
-                    note(leafI, leafJ, seedMm, nx, ny, nz);
-                    continue;
-                }
-                if (bound >= limit) {
-                    // What lies within the front's reach only need not be measured for it.
-                    note(leafI, leafJ, bound, clearX, clearY, clearZ);
-                    continue;
-                }
-                pieces(p, pieceI, q, pieceJ, limit, known);
-                double value = Math.max(pair.distance, clamp);
-                note(leafI, leafJ, value, pair.nx, pair.ny, pair.nz);
-                if (!pair.boundOnly && value < distance) {
-                    take(value);
+            double between = Math.sqrt(dx * dx + dy * dy + dz * dz);
+            if (between > 0) {
+                mx = dx / between;
+                my = dy / between;
+                mz = dz / between;
+                double own = pair.clusters(p, i, q, j, mx, my, mz);
+                if (own > lowest) {
+                    lowest = own;
+                    ux = mx;
+                    uy = my;
+                    uz = mz;
                 }
             }
         }
+        if (lowest >= limit) {
+            note(i, j, lowest, ux, uy, uz);
+            return;
+        }
+        Arrays.fill(cleared, 0, pairs, Double.NEGATIVE_INFINITY);
+        if (aimed) {
+            lowest = clear(p, fromI, toI, q, fromJ, toJ, nx, ny, nz);
+        }
+        if (lowest < limit && known) {
+            lowest = clear(p, fromI, toI, q, fromJ, toJ, x, y, z);
+        }
+        if (lowest < limit) {
+            lowest = clear(p, fromI, toI, q, fromJ, toJ, mx, my, mz);
+        }
+        for (int at = 0; lowest < limit && at < pairs; at++) {
+            limit = Math.min(distance - settled, noMoreThan);
+            if (cleared[at] >= limit) {
+                continue;
+            }
+            int pieceI = ~p.child[p.clustered[fromI + at / wide]];
+            int pieceJ = ~q.child[q.clustered[fromJ + at % wide]];
+            if (pieceI == seedI && pieceJ == seedJ) {
+                cleared[at] = seedMm;
+                continue;
+            }
+            pieces(p, pieceI, q, pieceJ, limit, recall);
+            ux = pair.nx;
+            uy = pair.ny;
+            uz = pair.nz;
+            double value = Math.max(pair.distance, clamp);
+            cleared[at] = value;
+            if (!pair.boundOnly && value < distance) {
+                take(value);
+            }
+        }
+        if (lowest < limit) {
+            lowest = Double.POSITIVE_INFINITY;
+            for (int at = 0; at < pairs; at++) {
+                lowest = Math.min(lowest, cleared[at]);
+            }
+        }
+        note(i, j, lowest, ux, uy, uz);
     }
 
-    /** Bounds all pairs of pieces of two clusters along one direction; returns whether some are not clear of a limit. */
-    private boolean clear(
-            Solid p, int fromI, int toI, Solid q, int fromJ, int toJ, double x, double y, double z, double limit) {
-        clearX = x;
-        clearY = y;
-        clearZ = z;
-        boolean open = false;
-        for (int l = fromJ; l < toJ; l++) {
-            low[l - fromJ] = pair.low(q, ~q.child[q.clustered[l]], x, y, z);
+    /**
+     * Bounds all pairs of pieces of two clusters along one direction, and keeps what is better. Returns the least of the
+     * bounds.
+     */
+    private double clear(Solid p, int fromI, int toI, Solid q, int fromJ, int toJ, double x, double y, double z) {
+        int wide = toJ - fromJ;
+        double bx = -(pair.rxx * x + pair.ryx * y + pair.rzx * z);
+        double by = -(pair.rxy * x + pair.ryy * y + pair.rzy * z);
+        double bz = -(pair.rxz * x + pair.ryz * y + pair.rzz * z);
+        double across = x * pair.tx + y * pair.ty + z * pair.tz;
+        for (int l = 0; l < wide; l++) {
+            low[l] = across - pair.reachB(q, ~q.child[q.clustered[fromJ + l]], bx, by, bz);
         }
+        double lowest = Double.POSITIVE_INFINITY;
         int at = 0;
         for (int k = fromI; k < toI; k++) {
             double high = pair.high(p, ~p.child[p.clustered[k]], x, y, z);
-            for (int l = 0; l < toJ - fromJ; l++) {
+            for (int l = 0; l < wide; l++) {
                 double along = low[l] - high;
-                if (along > cleared[at]) {
-                    cleared[at] = along;
+                if (cleared[at] > along) {
+                    along = cleared[at];
                 }
-                open |= cleared[at] < limit;
+                cleared[at] = along;
+                lowest = Math.min(lowest, along);
                 at++;
             }
         }
-        return open;
+        return lowest;
     }
 
-    private double clearX;
-    private double clearY;
-    private double clearZ;
     private final double[] cleared = new double[Solid.CLUSTER * Solid.CLUSTER];
     private final double[] low = new double[Solid.CLUSTER];
 
@@ -876,10 +1056,10 @@ public final class Gauge {
         double b1 = Math.max(clamp, pair.boxes(p, i1, q, j1, nx, ny, nz, limit));
         double b2 = Math.max(clamp, pair.boxes(p, i2, q, j2, nx, ny, nz, limit));
         if (b1 >= limit) {
-            least = Math.min(least, b1);
+            note(i1, j1, b1, 0, 0, 0);
         }
         if (b2 >= limit) {
-            least = Math.min(least, b2);
+            note(i2, j2, b2, 0, 0, 0);
         }
         // The nearer one goes on top.
         if (b1 <= b2) {

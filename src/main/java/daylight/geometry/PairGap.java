@@ -830,6 +830,23 @@ final class PairGap {
         return support.reach(p, i, x, y, z) + p.rounding[i];
     }
 
+    /** Returns a distance along a direction (A's frame, unit) that all pieces under two small nodes are apart. */
+    double clusters(Solid p, int i, Solid q, int j, double x, double y, double z) {
+        double bx = -(rxx * x + ryx * y + rzx * z);
+        double by = -(rxy * x + ryy * y + rzy * z);
+        double bz = -(rxz * x + ryz * y + rzz * z);
+        return x * tx
+                + y * ty
+                + z * tz
+                - support.reachOfCluster(q, j, bx, by, bz)
+                - support.reachOfCluster(p, i, x, y, z);
+    }
+
+    /** Returns how far a piece of B reaches along a direction in B's own frame, unit, rounding included. */
+    double reachB(Solid q, int j, double x, double y, double z) {
+        return support.reach(q, j, x, y, z) + q.rounding[j];
+    }
+
     /** Returns where a piece of B begins along a direction (A's frame, unit), rounding included. */
     double low(Solid q, int j, double x, double y, double z) {
         double reach = support.reach(

@@ -1,5 +1,6 @@
 package daylight.geometry;
 
+import java.util.Arrays;
 import java.util.Optional;
 
 /**
@@ -79,6 +80,16 @@ public final class Solid {
     final int[] clusterCount;
 
     final int[] clustered;
+    /**
+     * Corners of all pieces under a node with {@link #clusterCount} of more than one, each once, where those are points,
+     * segments and hulls of one rounding radius: where its three numbers each start in {@link #spots}, else -1.
+     */
+    final int[] spotFirst;
+
+    /** Where they end. */
+    final int[] spotEnd;
+
+    final double[] spots;
     /** Whether each piece is a guard. */
     private final boolean[] guarding;
 
@@ -94,6 +105,18 @@ public final class Solid {
 
     private final Spot lowest;
     private final Spot highest;
+    /** Whether the solid is a single segment or spot; then where it starts, how it runs, and its squared length. */
+    final boolean bar;
+
+    final double barX;
+    final double barY;
+    final double barZ;
+    final double barUx;
+    final double barUy;
+    final double barUz;
+    final double barSquared;
+    final double barInverse;
+    final double barRadius;
     final double centreX;
     final double centreY;
     final double centreZ;
@@ -130,6 +153,9 @@ public final class Solid {
         if (deepRoot >= 0) {
             cluster(deepRoot, listed);
         }
+        this.spotFirst = new int[child.length];
+        this.spotEnd = new int[child.length];
+        this.spots = spots();
         int count = 0;
         for (int c : child) {
             if (c < 0) {
@@ -147,6 +173,19 @@ public final class Solid {
             hash ^= hash >>> 29;
         }
         this.mark = hash;
+        int only = ~child[root];
+        this.bar = only >= 0 && kind[only] <= SEGMENT && deepRoot < 0;
+        int start = bar ? first[only] : 0;
+        int stop = bar && kind[only] == SEGMENT ? start + 3 : start;
+        this.barX = numbers[start];
+        this.barY = numbers[start + 1];
+        this.barZ = numbers[start + 2];
+        this.barUx = numbers[stop] - barX;
+        this.barUy = numbers[stop + 1] - barY;
+        this.barUz = numbers[stop + 2] - barZ;
+        this.barSquared = barUx * barUx + barUy * barUy + barUz * barUz;
+        this.barInverse = barSquared > 0 ? 1 / barSquared : 0;
+        this.barRadius = bar ? rounding[only] : 0;
         double[] extent = made.extent();
         this.lowest = new Spot(extent[0], extent[1], extent[2]);
         this.highest = new Spot(extent[3], extent[4], extent[5]);
@@ -281,5 +320,49 @@ public final class Solid {
         boolean whole = clusterCount[child[node]] > 0 && clusterCount[second[node]] > 0 && guard[node] < 0;
         clusterCount[node] = whole && end - at <= CLUSTER ? end - at : 0;
         return end;
+    }
+
+    private double[] spots() {
+        double[] made = new double[48];
+        int end = 0;
+        for (int node = 0; node < child.length; node++) {
+            spotFirst[node] = -1;
+            if (clusterCount[node] < 2) {
+                continue;
+            }
+            int start = end;
+            int from = clusterFirst[node];
+            int to = from + clusterCount[node];
+            double radius = rounding[~child[clustered[from]]];
+            boolean plain = true;
+            for (int k = from; k < to && plain; k++) {
+                int piece = ~child[clustered[k]];
+                plain = rounding[piece] == radius && (kind[piece] <= SEGMENT || kind[piece] == HULL);
+                for (int at = first[piece]; plain && at < first[piece + 1]; at += 3) {
+                    if (end + 3 > made.length) {
+                        made = Arrays.copyOf(made, 2 * made.length);
+                    }
+                    System.arraycopy(numbers, at, made, end, 3);
+                    end = isAmong(made, start, end) ? end : end + 3;
+                }
+            }
+            if (plain) {
+                spotFirst[node] = start;
+                spotEnd[node] = end;
+            } else {
+                end = start;
+            }
+        }
+        return Arrays.copyOf(made, end);
+    }
+
+    /** Whether the three numbers at {@code end} stand among those from {@code start} already. */
+    private static boolean isAmong(double[] of, int start, int end) {
+        for (int at = start; at < end; at += 3) {
+            if (of[at] == of[end] && of[at + 1] == of[end + 1] && of[at + 2] == of[end + 2]) {
+                return true;
+            }
+        }
+        return false;
     }
 }

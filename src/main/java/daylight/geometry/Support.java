@@ -180,6 +180,28 @@ final class Support {
         };
     }
 
+    /** Returns the greatest d.x over all pieces of a small node (one with a cluster), rounding included; d is a unit. */
+    double reachOfCluster(Solid solid, int node, double dx, double dy, double dz) {
+        int at = solid.spotFirst[node];
+        int from = solid.clusterFirst[node];
+        double most = Double.NEGATIVE_INFINITY;
+        if (at >= 0) {
+            double[] n = solid.spots;
+            int end = solid.spotEnd[node];
+            for (; at < end; at += 3) {
+                double along = dx * n[at] + dy * n[at + 1] + dz * n[at + 2];
+                most = along > most ? along : most;
+            }
+            return most + solid.rounding[~solid.child[solid.clustered[from]]];
+        }
+        int to = from + solid.clusterCount[node];
+        for (int k = from; k < to; k++) {
+            int piece = ~solid.child[solid.clustered[k]];
+            most = Math.max(most, reach(solid, piece, dx, dy, dz) + solid.rounding[piece]);
+        }
+        return most;
+    }
+
     /**
      * Returns the greatest d.x plus a share of the stray over a piece's core.
      *

@@ -353,6 +353,72 @@ class GaugeTest {
     }
 
     @Test
+    void frontsOfFineMeshesChangeNoDistanceAndSaveMostOfTheWork() {
+        // Two rings that pass over, under and through one another, so that hollow faces hollow and fronts are renewed.
+        Solid a = Solid.of(Parts.torusMesh(Spot.ORIGIN, 90, 25, 40, 16));
+        Solid b = Solid.of(Parts.torusMesh(Spot.ORIGIN, 60, 15, 40, 16));
+        double size = a.radiusMm() + b.radiusMm();
+        Matrix4x3d here = new Matrix4x3d();
+        Matrix4x3d there = new Matrix4x3d();
+        Gauge warmGauge = new Gauge();
+        Gauge coldGauge = new Gauge();
+        for (int step = 0; step < 800; step++) {
+            Pose moving = Samples.turned(
+                    Direction.of(1, 0.4, 0.2),
+                    0.9 + 0.0011 * step,
+                    new Spot(95 - 0.11 * step, 20 + 0.02 * step, 80 - 0.13 * step));
+            // Now and then only a bound is asked for.
+            double enough = step % 7 == 3 ? 5 : Double.POSITIVE_INFINITY;
+            double warm = warmGauge.measure(a, Pose.RIDE_HEIGHT.into(here), b, moving.into(there), enough);
+            double cold = coldGauge.proximity(a, Pose.RIDE_HEIGHT, b, moving).distanceMm();
+            if (warmGauge.isExact()) {
+                assertThat(warm).as("step %s", step).isCloseTo(cold, within(2 * SHARE * size));
+            } else {
+                assertThat(warm).as("step %s", step).isBetween(enough, cold + 2 * SHARE * size);
+            }
+        }
+        assertThat(warmGauge.nodePairs() + warmGauge.piecePairs())
+                .isLessThan((coldGauge.nodePairs() + coldGauge.piecePairs()) / 3);
+    }
+
+    @Test
+    void barsAgreeWithTheirHullsAtEverySlant() {
+        // Tubes alone take a shorter way than tubes among other pieces: the two must agree, nearly parallel and
+        // touching
+        // ones too.
+        Matrix4x3d here = new Matrix4x3d();
+        Matrix4x3d there = new Matrix4x3d();
+        Spot far = new Spot(0, 0, 1e5);
+        for (int seed = 0; seed < 5_000; seed++) {
+            Samples samples = new Samples(seed);
+            Spot from = samples.spot(100);
+            Direction along = samples.squareDirection();
+            double length = samples.between(1, 300);
+            Shape a = new Shape.Tube(List.of(from, from.along(along, length)), 10, 0);
+            Direction slant = samples.direction();
+            double lean = Math.pow(10, -samples.below(14));
+            Direction other = samples.below(3) == 0
+                    ? samples.squareDirection()
+                    : Direction.of(
+                            along.x() + lean * slant.x(), along.y() + lean * slant.y(), along.z() + lean * slant.z());
+            Spot start = samples.below(4) == 0 ? from : samples.spot(100);
+            Shape b = new Shape.Tube(List.of(start, start.along(other, samples.between(1, 300))), 6, 0);
+            Shape more = new Shape.Group(List.of(b, new Shape.Ball(far, 1)));
+            Pose moved = samples.pose(samples.below(2) == 0 ? 0 : 100);
+            double alone = gauge.measure(Solid.of(a), moved.into(here), Solid.of(b), moved.into(there));
+            Vector3d onA = gauge.onA(new Vector3d());
+            Vector3d onB = gauge.onB(new Vector3d());
+            Vector3d normal = gauge.normal(new Vector3d());
+            Proximity among = gauge.proximity(Solid.of(a), moved, Solid.of(more), moved);
+            assertThat(alone).as("seed %s", seed).isCloseTo(among.distanceMm(), within(EXACT_MM));
+            assertThat(normal.length()).as("seed %s", seed).isCloseTo(1, within(EXACT_MM));
+            assertThat(onB.sub(onA).sub(normal.mul(alone)).length())
+                    .as("seed %s", seed)
+                    .isLessThan(EXACT_MM);
+        }
+    }
+
+    @Test
     void onlyABoundIsNeededWhenFarEnough() {
         Shape a = new Shape.Box(Spot.ORIGIN, Direction.FORWARD, Direction.LEFT, 10, 10, 10);
         Shape b = new Shape.Box(new Spot(100, 3, 0), Direction.FORWARD, Direction.LEFT, 10, 10, 10);
