@@ -61,25 +61,29 @@ final class Curve {
         return (3 * s * s - 2 * alpha * s * c) / (s * s * s) - 3 * c * n / (s * s * s * s);
     }
 
-    private static double series(double alpha, int derivative) {
-        double sum = 0;
-        double power = 1;
-        for (int n = 0; n < SERIES.length; n++) {
-            int exponent = 2 * n;
-            if (exponent < derivative) {
-                continue;
-            }
+    private static final double[][] DERIVED = {SERIES, derived(1), derived(2), derived(3)};
+
+    /** Coefficients of a derivative in powers of alpha squared; an odd one is alpha times its sum. */
+    private static double[] derived(int derivative) {
+        int first = (derivative + 1) / 2;
+        double[] derived = new double[SERIES.length - first];
+        for (int n = first; n < SERIES.length; n++) {
             double factor = SERIES[n];
             for (int d = 0; d < derivative; d++) {
-                factor *= exponent - d;
+                factor *= 2 * n - d;
             }
-            int left = exponent - derivative;
-            power = 1;
-            for (int k = 0; k < left; k++) {
-                power *= alpha;
-            }
-            sum += factor * power;
+            derived[n - first] = factor;
         }
-        return sum;
+        return derived;
+    }
+
+    private static double series(double alpha, int derivative) {
+        double[] factors = DERIVED[derivative];
+        double square = alpha * alpha;
+        double sum = 0;
+        for (int n = factors.length - 1; n >= 0; n--) {
+            sum = sum * square + factors[n];
+        }
+        return derivative % 2 == 0 ? sum : alpha * sum;
     }
 }

@@ -64,6 +64,7 @@ public final class Linkage {
     private final BodyState saved;
     private final BodyState start;
     private final Loop[] loops;
+    private final LoopRates[] rates;
     private final LoopBounds[] bounds;
     private final double[] at;
     private final double[] from;
@@ -90,12 +91,14 @@ public final class Linkage {
         saved = new BodyState(bodies, 0);
         start = new BodyState(bodies, 0);
         loops = new Loop[planner.plans.size()];
+        rates = new LoopRates[loops.length];
         bounds = new LoopBounds[loops.length];
         depends = new boolean[bodies][drivers];
         Loop singular = null;
         for (int k = 0; k < loops.length; k++) {
             loops[k] = new Loop(planner.plans.get(k), state);
-            bounds[k] = new LoopBounds(loops[k]);
+            rates[k] = new LoopRates(loops[k]);
+            bounds[k] = new LoopBounds(loops[k], rates[k]);
             if (!loops[k].prepare() && singular == null) {
                 singular = loops[k];
             }
@@ -321,7 +324,7 @@ public final class Linkage {
 
     /** Keeps the rates at the present position for {@link #tangentStays}. */
     private boolean keepTangent() {
-        for (Loop loop : loops) {
+        for (LoopRates loop : rates) {
             if (!loop.velocities(at)) {
                 return false;
             }
@@ -335,7 +338,7 @@ public final class Linkage {
      * dead point two assemblies cross; both close, and only the direction tells which one goes on smoothly.
      */
     private boolean tangentStays() {
-        for (Loop loop : loops) {
+        for (LoopRates loop : rates) {
             if (!loop.velocities(trial)) {
                 return false;
             }
@@ -523,7 +526,7 @@ public final class Linkage {
         if (hasSingular) {
             return false;
         }
-        for (Loop loop : loops) {
+        for (LoopRates loop : rates) {
             if (!loop.velocities(at)) {
                 return false;
             }
@@ -536,7 +539,7 @@ public final class Linkage {
     private void seconds() {
         rates();
         if (!secondsKnown) {
-            for (Loop loop : loops) {
+            for (LoopRates loop : rates) {
                 loop.seconds();
             }
             secondsKnown = true;
@@ -593,11 +596,14 @@ public final class Linkage {
             into.why = outcome.message();
             return false;
         }
-        if (!ratesKnown && !tryRates()) {
-            into.why = "the centre is at a dead point";
-            return false;
+        for (LoopRates loop : rates) {
+            if (!loop.whole(at)) {
+                into.why = "the centre is at a dead point";
+                return false;
+            }
         }
-        seconds();
+        ratesKnown = true;
+        secondsKnown = true;
         for (LoopBounds loop : bounds) {
             if (!loop.enclose(half)) {
                 into.why = "the box is too large for the proof";

@@ -93,6 +93,7 @@ final class Loop {
     final int endpoints;
     final int[] endBody;
     final int[] endSlot;
+    final boolean[] endIsDirection;
     final double[] endAt;
     final double[] arm;
 
@@ -108,7 +109,7 @@ final class Loop {
     private final double[] before;
 
     /** Endpoints and vectors that are not fixed to the ground; the others were evaluated once. */
-    private final int[] movingEnds;
+    final int[] movingEnds;
 
     final int[] movingVectors;
 
@@ -125,7 +126,7 @@ final class Loop {
     private final double[] stiffness;
     private final double[] givingRest;
     /** Whether an equation touches a body that moves and was placed before this loop. */
-    private final boolean[] touchesKnown;
+    final boolean[] touchesKnown;
 
     final int[] firstTerm;
     final int[] termA;
@@ -150,14 +151,8 @@ final class Loop {
     int corrections;
     double residualMm;
 
-    // first and second derivatives at the last position
-    final double[] rate; // drivers x n
-    final double[] rateOfRate; // drivers x drivers x n
-    final double[] endRate; // (endpoint, driver) x 3 : velocity of the arm, omega x arm
-    final double[] vectorRate; // (vector, driver) x 3
-    final double[] vectorSecond; // (vector, driver, driver) x 3 : likewise
-    final double[] carried; // (slot, driver, driver) x 6 : second derivatives without the unknowns' share
-    final double[] known = new double[3];
+    /** Whether vectors and the weights of curves are those of the place where the bodies are. */
+    private boolean vectorsCurrent;
 
     Loop(LoopPlan plan, BodyState state) {
         this.state = state;
@@ -189,11 +184,13 @@ final class Loop {
         endpoints = plan.endpoints.size();
         endBody = new int[endpoints];
         endSlot = new int[endpoints];
+        endIsDirection = new boolean[endpoints];
         endAt = new double[3 * endpoints];
         arm = new double[3 * endpoints];
         for (int e = 0; e < endpoints; e++) {
             LoopPlan.End end = plan.endpoints.get(e);
             endBody[e] = end.body;
+            endIsDirection[e] = end.direction;
             endSlot[e] = -1;
             for (int s = 0; s < unknownBodies; s++) {
                 if (body[s] == end.body) {
@@ -285,12 +282,6 @@ final class Loop {
         jacobian = new double[equations * n];
         factors = new double[n * n];
         rowExchanges = new int[n];
-        rate = new double[drivers * n];
-        rateOfRate = new double[drivers * drivers * n];
-        endRate = new double[3 * endpoints * drivers];
-        vectorRate = new double[3 * vectors * drivers];
-        vectorSecond = new double[3 * vectors * drivers * drivers];
-        carried = new double[6 * unknownBodies * drivers * drivers];
         movingEnds = java.util.stream.IntStream.range(0, endpoints)
                 .filter(e -> endBody[e] != 0)
                 .toArray();
@@ -318,9 +309,6 @@ final class Loop {
         // Targets are what the equations give at ride height, so that ride height closes exactly.
         for (int k = 0; k < equations; k++) {
             target[k] = curved[k] ? curveLength(k) : sum(k);
-        }
-        if (how == BY_DRIVER) {
-            rate[driver * n] = kind[0] == HINGED ? radius[0] : 1;
         }
     }
 
@@ -519,6 +507,7 @@ final class Loop {
     /** Forgets the matrix of the last position (the state was put elsewhere). */
     void forget() {
         factorsValid = false;
+        vectorsCurrent = false;
     }
 
     private double factor() {
@@ -537,6 +526,7 @@ final class Loop {
     int move(double[] q) {
         corrections = 0;
         residualMm = 0;
+        vectorsCurrent = false;
         switch (how) {
             case BY_DRIVER -> {
                 place(0, q[driver]);
@@ -572,6 +562,7 @@ final class Loop {
         double misfit = evaluateResidual(q);
         if (misfit <= CLOSED_MM) {
             residualMm = misfit;
+            vectorsCurrent = true;
             return MOVED;
         }
         double predicted = correct();
@@ -628,6 +619,7 @@ final class Loop {
             factorsValid = false;
             return TOO_FAR;
         }
+        vectorsCurrent = true;
         return MOVED;
     }
 
@@ -834,7 +826,7 @@ final class Loop {
 
     // ---------------------------------------------------------------- equations
 
-    private void evaluateArm(int e) {
+    void evaluateArm(int e) {
         int b = endBody[e];
         int k = 3 * e;
         double x = endAt[k];
@@ -861,7 +853,7 @@ final class Loop {
                         && (endSlot[minus[v]] < 0 || kind[endSlot[minus[v]]] == PINNED));
     }
 
-    private void evaluateVectors() {
+    void evaluateVectors() {
         for (int e : movingEnds) {
             evaluateArm(e);
         }
@@ -870,7 +862,7 @@ final class Loop {
         }
     }
 
-    private void evaluateVector(int v) {
+    void evaluateVector(int v) {
         double[] position = state.position;
         int k = 3 * v;
         int p = 3 * plus[v];
@@ -907,7 +899,7 @@ final class Loop {
         int t = firstTerm[k];
         double along = product(t);
         double above = product(t + 1);
-        double chord = Math.hypot(along, above);
+        double chord = Math.sqrt(along * along + above * above);
         double alpha = Math.atan2(above, along);
         double g = Curve.g(alpha);
         double g1 = Curve.g1(alpha);
@@ -1065,377 +1057,24 @@ final class Loop {
         apply();
     }
 
-    // ---------------------------------------------------------------- velocities
-
     /**
-     * Finds the velocities of the loop's bodies along each driver at the solved position, from those of the bodies
-     * before it.
+     * Makes and factors the Jacobian at the solved position, where the bodies are now.
      *
-     * @return false when the Jacobian is near-singular here
+     * @return false when it is near-singular here
      */
-    boolean velocities(double[] q) {
-        evaluateVectors();
-        if (how != BY_DRIVER) {
+    boolean factorHere() {
+        if (!vectorsCurrent) {
+            evaluateVectors();
             for (int k = 0; k < equations; k++) {
                 if (curved[k]) {
                     curveLength(k);
                 }
             }
-            evaluateJacobian();
-            pivot = factor();
-            factorsValid = Math.abs(pivot) > LEAST_PIVOT;
-            if (!factorsValid) {
-                return false;
-            }
         }
-        for (int i : active) {
-            if (how != BY_DRIVER) {
-                int at = i * n;
-                for (int k = 0; k < equations; k++) {
-                    double sum = 0;
-                    if (equationDriver[k] == i) {
-                        sum = rodLength[k] > 0 ? 1 + q[i] / rodLength[k] : 1;
-                    }
-                    for (int t = firstTerm[k]; touchesKnown[k] && t < firstTerm[k + 1]; t++) {
-                        sum -= weight[t] * (knownRate(termA[t], termB[t], i) + knownRate(termB[t], termA[t], i));
-                    }
-                    rate[at + k] = sum;
-                }
-                Lu.solve(factors, n, rowExchanges, rate, at);
-            }
-            for (int s = 0; s < body.length; s++) {
-                spreadRate(s, i);
-            }
-            for (int e : movingEnds) {
-                int w = state.twistAt(endBody[e], i);
-                cross(state.twist, w, arm, 3 * e, endRate, 3 * (e * drivers + i));
-            }
-            for (int v : movingVectors) {
-                int to = 3 * (v * drivers + i);
-                int p = 3 * (plus[v] * drivers + i);
-                if (isDirection[v]) {
-                    for (int c = 0; c < 3; c++) {
-                        vectorRate[to + c] = endRate[p + c];
-                    }
-                } else {
-                    int m = 3 * (minus[v] * drivers + i);
-                    int vp = state.twistAt(endBody[plus[v]], i) + 3;
-                    int vm = state.twistAt(endBody[minus[v]], i) + 3;
-                    for (int c = 0; c < 3; c++) {
-                        vectorRate[to + c] =
-                                state.twist[vp + c] - state.twist[vm + c] + (endRate[p + c] - endRate[m + c]);
-                    }
-                }
-            }
-        }
-        return true;
-    }
-
-    /** The part of d(moved)/dq . held that does not come from this loop's unknowns. */
-    private double knownRate(int moved, int held, int i) {
-        known[0] = 0;
-        known[1] = 0;
-        known[2] = 0;
-        addKnownRate(plus[moved], i, isDirection[moved], 1);
-        if (minus[moved] >= 0) {
-            addKnownRate(minus[moved], i, false, -1);
-        }
-        int h = 3 * held;
-        return known[0] * vector[h] + known[1] * vector[h + 1] + known[2] * vector[h + 2];
-    }
-
-    private void addKnownRate(int e, int i, boolean direction, double sign) {
-        int b = endBody[e];
-        if (b == 0) {
-            return;
-        }
-        int s = endSlot[e];
-        double[] twist = state.twist;
-        int w = state.twistAt(b, i);
-        if (s < 0) {
-            int k = 3 * e;
-            known[0] += sign * (twist[w + 1] * arm[k + 2] - twist[w + 2] * arm[k + 1]);
-            known[1] += sign * (twist[w + 2] * arm[k] - twist[w] * arm[k + 2]);
-            known[2] += sign * (twist[w] * arm[k + 1] - twist[w + 1] * arm[k]);
-            if (!direction) {
-                known[0] += sign * twist[w + 3];
-                known[1] += sign * twist[w + 4];
-                known[2] += sign * twist[w + 5];
-            }
-        } else if (kind[s] == PINNED && !direction) {
-            addCarrierRate(s, i, sign);
-        }
-    }
-
-    private void addCarrierRate(int s, int i, double sign) {
-        int e = carrier[s];
-        int w = state.twistAt(endBody[e], i);
-        int k = 3 * e;
-        double[] twist = state.twist;
-        known[0] += sign * (twist[w + 3] + twist[w + 1] * arm[k + 2] - twist[w + 2] * arm[k + 1]);
-        known[1] += sign * (twist[w + 4] + twist[w + 2] * arm[k] - twist[w] * arm[k + 2]);
-        known[2] += sign * (twist[w + 5] + twist[w] * arm[k + 1] - twist[w + 1] * arm[k]);
-    }
-
-    /** Writes the twist of an unknown body from the rates of its unknowns. */
-    private void spreadRate(int s, int i) {
-        int b = body[s];
-        int to = state.twistAt(b, i);
-        int k = i * n + offset[s];
-        double[] twist = state.twist;
-        int a = 3 * s;
-        switch (kind[s]) {
-            case FREE -> {
-                for (int c = 0; c < 3; c++) {
-                    twist[to + c] = rate[k + c] / radius[s];
-                    twist[to + 3 + c] = rate[k + 3 + c];
-                }
-            }
-            case PINNED -> {
-                known[0] = 0;
-                known[1] = 0;
-                known[2] = 0;
-                addCarrierRate(s, i, 1);
-                for (int c = 0; c < 3; c++) {
-                    twist[to + c] = rate[k + c] / radius[s];
-                    twist[to + 3 + c] = known[c];
-                }
-            }
-            case HINGED -> {
-                double turn = rate[k] / radius[s];
-                for (int c = 0; c < 3; c++) {
-                    twist[to + c] = turn * axis[a + c];
-                }
-                double x = state.position[3 * b] - foot[a];
-                double y = state.position[3 * b + 1] - foot[a + 1];
-                double z = state.position[3 * b + 2] - foot[a + 2];
-                twist[to + 3] = twist[to + 1] * z - twist[to + 2] * y;
-                twist[to + 4] = twist[to + 2] * x - twist[to] * z;
-                twist[to + 5] = twist[to] * y - twist[to + 1] * x;
-            }
-            default -> {
-                for (int c = 0; c < 3; c++) {
-                    twist[to + c] = 0;
-                    twist[to + 3 + c] = rate[k] * axis[a + c];
-                }
-            }
-        }
-    }
-
-    // ---------------------------------------------------------------- second derivatives
-
-    /**
-     * Finds the second derivatives of the loop's bodies; needs {@link #velocities} at this position first.
-     *
-     * <p>Half of the pairs follow from the others: spots have symmetric second derivatives, and turns differ by omega_j
-     * x omega_i, since turns about two axes do not commute.
-     */
-    void seconds() {
-        for (int a = 0; a < active.length; a++) {
-            for (int b = a; b < active.length; b++) {
-                int i = active[a];
-                int j = active[b];
-                int at = (i * drivers + j) * n;
-                for (int s = 0; s < body.length; s++) {
-                    carry(s, i, j);
-                }
-                if (how != BY_DRIVER) {
-                    for (int v : movingVectors) {
-                        int to = secondOfVectorAt(v, i, j);
-                        known[0] = 0;
-                        known[1] = 0;
-                        known[2] = 0;
-                        addKnownSecond(plus[v], i, j, isDirection[v], 1);
-                        if (minus[v] >= 0) {
-                            addKnownSecond(minus[v], i, j, false, -1);
-                        }
-                        vectorSecond[to] = known[0];
-                        vectorSecond[to + 1] = known[1];
-                        vectorSecond[to + 2] = known[2];
-                    }
-                    for (int k = 0; k < equations; k++) {
-                        rateOfRate[at + k] = -quadratic(k, i, j);
-                    }
-                    Lu.solve(factors, n, rowExchanges, rateOfRate, at);
-                }
-                for (int s = 0; s < body.length; s++) {
-                    spreadSecond(s, i, j);
-                    if (i != j) {
-                        exchange(s, i, j);
-                    }
-                }
-            }
-        }
-    }
-
-    int secondOfVectorAt(int v, int i, int j) {
-        return 3 * ((v * drivers + i) * drivers + j);
-    }
-
-    /** Writes the second derivatives of a body along j and i from those along i and j. */
-    private void exchange(int s, int i, int j) {
-        int from = state.secondAt(body[s], i, j);
-        int to = state.secondAt(body[s], j, i);
-        int wi = state.twistAt(body[s], i);
-        int wj = state.twistAt(body[s], j);
-        double[] second = state.second;
-        // omega_ji = omega_ij + omega_i x omega_j
-        cross(state.twist, wi, state.twist, wj, known, 0);
-        for (int c = 0; c < 3; c++) {
-            second[to + c] = second[from + c] + known[c];
-            second[to + 3 + c] = second[from + 3 + c];
-        }
-        int own = (i * drivers + j) * n + offset[s];
-        int other = (j * drivers + i) * n + offset[s];
-        if (kind[s] == FREE || kind[s] == PINNED) {
-            for (int c = 0; c < 3; c++) {
-                rateOfRate[other + c] = rateOfRate[own + c] + known[c] * radius[s];
-                if (kind[s] == FREE) {
-                    rateOfRate[other + 3 + c] = rateOfRate[own + 3 + c];
-                }
-            }
-        } else {
-            rateOfRate[other] = rateOfRate[own];
-        }
-    }
-
-    /** The second derivative of an equation along i and j without the share of the unknowns' own. */
-    private double quadratic(int k, int i, int j) {
-        double sum = 0;
-        if (equationDriver[k] == i && i == j && rodLength[k] > 0) {
-            sum -= 1 / rodLength[k];
-        }
-        for (int t = firstTerm[k]; t < firstTerm[k + 1]; t++) {
-            sum += weight[t] * productSecond(t, i, j);
-        }
-        if (curved[k]) {
-            int t = firstTerm[k];
-            double along = product(t);
-            double above = product(t + 1);
-            double chord = Math.hypot(along, above);
-            double alpha = Math.atan2(above, along);
-            double bend = (Curve.g(alpha) + Curve.g2(alpha)) / chord;
-            double c = along / chord;
-            double s = above / chord;
-            double first = c * productRate(t + 1, i) - s * productRate(t, i);
-            double second = c * productRate(t + 1, j) - s * productRate(t, j);
-            sum += bend * first * second;
-        }
-        return sum;
-    }
-
-    double productRate(int t, int i) {
-        return dot(vectorRate, 3 * (termA[t] * drivers + i), vector, 3 * termB[t])
-                + dot(vector, 3 * termA[t], vectorRate, 3 * (termB[t] * drivers + i));
-    }
-
-    /** The second derivative of a product along i and j without the share of the unknowns' own. */
-    double productSecond(int t, int i, int j) {
-        int a = termA[t];
-        int b = termB[t];
-        int ai = 3 * (a * drivers + i);
-        int bj = 3 * (b * drivers + j);
-        if (a == b) {
-            return 2
-                    * (dot(vectorSecond, secondOfVectorAt(a, i, j), vector, 3 * a)
-                            + dot(vectorRate, ai, vectorRate, bj));
-        }
-        return dot(vectorSecond, secondOfVectorAt(a, i, j), vector, 3 * b)
-                + dot(vectorSecond, secondOfVectorAt(b, i, j), vector, 3 * a)
-                + dot(vectorRate, ai, vectorRate, bj)
-                + dot(vectorRate, 3 * (a * drivers + j), vectorRate, 3 * (b * drivers + i));
-    }
-
-    /** Adds the second derivative of an endpoint, without the share of this loop's unknowns. */
-    void addKnownSecond(int e, int i, int j, boolean direction, double sign) {
-        int b = endBody[e];
-        if (b == 0) {
-            return;
-        }
-        int s = endSlot[e];
-        double[] from = s < 0 ? state.second : carried;
-        int at = s < 0 ? state.secondAt(b, i, j) : 6 * ((s * drivers + i) * drivers + j);
-        int w = state.twistAt(b, i);
-        int r = 3 * (e * drivers + j);
-        int k = 3 * e;
-        double[] twist = state.twist;
-        double x = twist[w + 1] * endRate[r + 2] - twist[w + 2] * endRate[r + 1];
-        double y = twist[w + 2] * endRate[r] - twist[w] * endRate[r + 2];
-        double z = twist[w] * endRate[r + 1] - twist[w + 1] * endRate[r];
-        x += from[at + 1] * arm[k + 2] - from[at + 2] * arm[k + 1];
-        y += from[at + 2] * arm[k] - from[at] * arm[k + 2];
-        z += from[at] * arm[k + 1] - from[at + 1] * arm[k];
-        if (!direction) {
-            x += from[at + 3];
-            y += from[at + 4];
-            z += from[at + 5];
-        }
-        known[0] += sign * x;
-        known[1] += sign * y;
-        known[2] += sign * z;
-    }
-
-    /** The second derivative of an unknown body without the share of its unknowns' own. */
-    void carry(int s, int i, int j) {
-        int to = 6 * ((s * drivers + i) * drivers + j);
-        for (int c = 0; c < 6; c++) {
-            carried[to + c] = 0;
-        }
-        if (kind[s] == PINNED) {
-            known[0] = 0;
-            known[1] = 0;
-            known[2] = 0;
-            addKnownSecond(carrier[s], i, j, false, 1);
-            for (int c = 0; c < 3; c++) {
-                carried[to + 3 + c] = known[c];
-            }
-        } else if (kind[s] == HINGED) {
-            int b = body[s];
-            // omega_i x v_j, v_j the velocity of the reference spot
-            cross(state.twist, state.twistAt(b, i), state.twist, state.twistAt(b, j) + 3, carried, to + 3);
-        }
-    }
-
-    private void spreadSecond(int s, int i, int j) {
-        int b = body[s];
-        int to = state.secondAt(b, i, j);
-        int from = 6 * ((s * drivers + i) * drivers + j);
-        int k = (i * drivers + j) * n + offset[s];
-        double[] second = state.second;
-        for (int c = 0; c < 6; c++) {
-            second[to + c] = carried[from + c];
-        }
-        int a = 3 * s;
-        switch (kind[s]) {
-            case FREE -> {
-                for (int c = 0; c < 3; c++) {
-                    second[to + c] += rateOfRate[k + c] / radius[s];
-                    second[to + 3 + c] += rateOfRate[k + 3 + c];
-                }
-            }
-            case PINNED -> {
-                for (int c = 0; c < 3; c++) {
-                    second[to + c] += rateOfRate[k + c] / radius[s];
-                }
-            }
-            case HINGED -> {
-                double turn = rateOfRate[k] / radius[s];
-                double x = state.position[3 * b] - foot[a];
-                double y = state.position[3 * b + 1] - foot[a + 1];
-                double z = state.position[3 * b + 2] - foot[a + 2];
-                second[to] += turn * axis[a];
-                second[to + 1] += turn * axis[a + 1];
-                second[to + 2] += turn * axis[a + 2];
-                second[to + 3] += turn * (axis[a + 1] * z - axis[a + 2] * y);
-                second[to + 4] += turn * (axis[a + 2] * x - axis[a] * z);
-                second[to + 5] += turn * (axis[a] * y - axis[a + 1] * x);
-            }
-            default -> {
-                for (int c = 0; c < 3; c++) {
-                    second[to + 3 + c] += rateOfRate[k] * axis[a + c];
-                }
-            }
-        }
+        evaluateJacobian();
+        pivot = factor();
+        factorsValid = Math.abs(pivot) > LEAST_PIVOT;
+        return factorsValid;
     }
 
     static double dot(double[] a, int i, double[] b, int j) {

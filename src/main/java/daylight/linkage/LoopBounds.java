@@ -21,6 +21,7 @@ final class LoopBounds {
     private static final double LARGEST_BEND = 2;
 
     private final Loop loop;
+    private final LoopRates rates;
     private final BodyState state;
     private final int n;
     private final int drivers;
@@ -54,7 +55,7 @@ final class LoopBounds {
     private final double[] endRate;
     private final double[] vectorRate;
     private final double[] carried;
-    private final double[] known;
+    private final double[] known = new double[3];
     private final double[] vectorSecondError;
 
     private final double[] inverse;
@@ -77,8 +78,9 @@ final class LoopBounds {
     private double curveBendError;
     private double curveBend;
 
-    LoopBounds(Loop loop) {
+    LoopBounds(Loop loop, LoopRates rates) {
         this.loop = loop;
+        this.rates = rates;
         state = loop.state;
         n = loop.n;
         drivers = loop.drivers;
@@ -108,11 +110,10 @@ final class LoopBounds {
         jacobian = loop.jacobian;
         factors = loop.factors;
         rowExchanges = loop.rowExchanges;
-        rateOfRate = loop.rateOfRate;
-        endRate = loop.endRate;
-        vectorRate = loop.vectorRate;
-        carried = loop.carried;
-        known = loop.known;
+        rateOfRate = rates.rateOfRate;
+        endRate = rates.endRate;
+        vectorRate = rates.vectorRate;
+        carried = rates.carried;
         int unknownBodies = body.length;
         vectorSecondError = new double[3 * vectors];
         inverse = new double[n * n];
@@ -506,7 +507,7 @@ final class LoopBounds {
         return true;
     }
 
-    /** Bounds of the unknowns' second derivatives along j and i from those along i and j; see {@link Loop#seconds}. */
+    /** Bounds of the unknowns' second derivatives along j and i from those along i and j; see {@link LoopRates#seconds}. */
     private void exchangeError(int i, int j) {
         for (int s = 0; s < body.length; s++) {
             int own = (i * drivers + j) * n + offset[s];
@@ -589,14 +590,14 @@ final class LoopBounds {
                             + productError(a, j, b, i);
             sum += Math.abs(weight[t]) * part;
             if (curved[k]) {
-                double centre = loop.productSecond(t, i, j);
+                double centre = rates.productSecond(t, i, j);
                 sum += curveWeightError * (Math.abs(centre) + part);
             }
         }
         if (curved[k]) {
             int t = firstTerm[k];
-            double first = Math.abs(loop.productRate(t, i)) + Math.abs(loop.productRate(t + 1, i));
-            double second = Math.abs(loop.productRate(t, j)) + Math.abs(loop.productRate(t + 1, j));
+            double first = Math.abs(rates.productRate(t, i)) + Math.abs(rates.productRate(t + 1, i));
+            double second = Math.abs(rates.productRate(t, j)) + Math.abs(rates.productRate(t + 1, j));
             double firstError = productRateError(t, i) + productRateError(t + 1, i);
             double secondOne = productRateError(t, j) + productRateError(t + 1, j);
             sum += curveBendError * (first + firstError) * (second + secondOne)
@@ -633,8 +634,8 @@ final class LoopBounds {
 
     /** Bound of the change of (second derivative of a vector) . (other vector). */
     private double secondTimesVectorError(int moved, int held, int i, int j) {
-        int at = loop.secondOfVectorAt(moved, i, j);
-        double[] second = loop.vectorSecond;
+        int at = rates.secondOfVectorAt(moved, i, j);
+        double[] second = rates.vectorSecond;
         double sum = 0;
         for (int c = 0; c < 3; c++) {
             double shift = vectorShift[3 * held + c];
