@@ -66,6 +66,7 @@ final class BenchView extends StackPane {
         this.model = model;
         this.chooseFile = chooseFile;
         this.demos = List.copyOf(demos);
+        model.ask(new ChooserPrompt(this));
         getStyleClass().add("bench");
         getStylesheets().add(stylesheet());
         carView = new CarView(model);
@@ -174,7 +175,7 @@ final class BenchView extends StackPane {
                 new PartsScreen(),
                 new TravelScreen(model),
                 new GapsScreen(model),
-                new TrimScreen(),
+                new TrimScreen(model),
                 new ReportScreen());
     }
 

@@ -2,7 +2,9 @@ package daylight.bench;
 
 import daylight.car.CarDocument;
 import daylight.car.CarFileException;
+import daylight.car.Change;
 import daylight.car.Complaint;
+import daylight.car.Trial;
 import daylight.clearance.Asked;
 import daylight.clearance.GapRow;
 import daylight.clearance.GapSearch;
@@ -15,17 +17,25 @@ import daylight.linkage.Mechanism.Driver;
 import daylight.motion.Handle;
 import daylight.motion.Setting;
 import daylight.report.Wording;
+import daylight.survey.MeasuredCar;
+import daylight.trim.TrialCar;
 import daylight.units.LengthFormat;
 import daylight.units.Unit;
+import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import java.util.Set;
+import java.util.function.Supplier;
+import java.util.stream.Collectors;
 import javafx.beans.property.ObjectProperty;
 import javafx.beans.property.ReadOnlyBooleanProperty;
 import javafx.beans.property.ReadOnlyBooleanWrapper;
@@ -113,6 +123,10 @@ final class BenchViewModel {
     private boolean rowsChanging;
     private boolean measuringCurves;
     private boolean curvesWanted;
+    /** Whether the notice is about a text that could not be read: it goes when the text is mended. */
+    private boolean refusing;
+
+    private FilePrompt filePrompt = (title, suggested, kind) -> Optional.empty();
 
     /** Asks for what is usual, and leaves one processor to the window. */
     BenchViewModel(Jobs jobs) {
@@ -183,6 +197,91 @@ final class BenchViewModel {
         }
     }
 
+    /**
+     * Writes a trial's changes into the text of the open car file. Other trials of the same part that no longer fit are
+     * taken out, and that is said; undo brings all back. Says so at the top if the changes do not fit.
+     */
+    void write(Trial trial) {
+        MeasuredCar measured = open.get().flatMap(OpenCar::measured).orElse(null);
+        if (measured == null) {
+            return;
+        }
+        try {
+            edit(trial.name(), TrialCar.adopted(measured, trial));
+        } catch (CarFileException e) {
+            writeAlone(measured, trial, e);
+        }
+    }
+
+    private void writeAlone(MeasuredCar measured, Trial trial, CarFileException refused) {
+        Set<String> of = trial.changes().stream().map(Change::of).collect(Collectors.toSet());
+        List<String> inTheWay = measured.car().trials().stream()
+                .filter(other -> !other.name().equals(trial.name()))
+                .filter(other -> other.changes().stream().anyMatch(change -> of.contains(change.of())))
+                .map(Trial::name)
+                .toList();
+        CarDocument document = measured.document();
+        boolean all = inTheWay.size() == measured.car().trials().size();
+        if (!inTheWay.isEmpty()) {
+            for (String name : all ? List.of("") : inTheWay) {
+                document = document.without(all ? List.of("trials") : List.of("trials", name));
+            }
+        }
+        try {
+            edit(trial.name(), TrialCar.adopted(new MeasuredCar(measured.car(), document, measured.points()), trial));
+            notice.set(Optional.of(new Notice(
+                    "Written. What other trials say of the same part no longer fits, so they were taken out; undo brings "
+                            + "all back.",
+                    inTheWay)));
+        } catch (CarFileException e) {
+            notice.set(Optional.of(new Notice(
+                    "The changes of \"" + trial.name() + "\" were not written into the car file.",
+                    refused.complaints().stream().map(Complaint::toString).toList())));
+        }
+    }
+
+    /** Asks where files are to be written with what the screen has for that. */
+    void ask(FilePrompt prompt) {
+        filePrompt = prompt;
+    }
+
+    /**
+     * Asks where a file is to be written, and writes it; says what became of it.
+     *
+     * @param title what it is for, beginning with a verb
+     * @param about what the suggested name says after the car file's own
+     * @param kind the ending of the file's name
+     * @param content makes what is written
+     */
+    void keep(String title, String about, String kind, Supplier<byte[]> content) {
+        filePrompt.whereTo(title, suggested(about), kind).ifPresent(target -> keep(target, content.get()));
+    }
+
+    /** Asks where a file is to be written; empty if the user thought better of it. */
+    Optional<Path> whereTo(String title, String about, String kind) {
+        return filePrompt.whereTo(title, suggested(about), kind);
+    }
+
+    /** Writes a file; says at the foot that it is there, or at the top why it is not. */
+    void keep(Path target, byte[] content) {
+        try {
+            Files.write(target, content);
+            status.set("written: " + target);
+        } catch (IOException e) {
+            notice.set(Optional.of(new Notice(
+                    "The file could not be written.",
+                    List.of(target + ": " + e.getMessage() + ". Choose another folder, or make room on the disk."))));
+        }
+    }
+
+    private String suggested(String about) {
+        String name = open.get()
+                .map(car -> Objects.toString(car.file().getFileName(), "car"))
+                .orElse("car")
+                .replaceAll("\\.ya?ml$", "");
+        return name + "-" + about.replaceAll("[^\\p{Alnum}]+", "-");
+    }
+
     private void readAgain(CarDocument changed) {
         Path from = changed.file().orElseThrow(() -> new IllegalStateException("the text has no file"));
         jobs.start(Jobs.Line.OPEN, progress -> OpenCar.read(from, changed), new Jobs.Answer<OpenCar.Reading>() {
@@ -200,7 +299,12 @@ final class BenchViewModel {
 
     private void answer(OpenCar.Reading reading) {
         if (reading instanceof OpenCar.Reading.Read read) {
-            notice.set(Optional.empty());
+            boolean same =
+                    open.get().map(car -> car.file().equals(read.car().file())).orElse(false);
+            if (refusing || !same) {
+                notice.set(Optional.empty());
+            }
+            refusing = false;
             adopt(read.car());
         } else if (reading instanceof OpenCar.Reading.Refused refused) {
             refuse(refused);
@@ -209,6 +313,7 @@ final class BenchViewModel {
 
     private void refuse(OpenCar.Reading.Refused refused) {
         List<Complaint> complaints = refused.complaints();
+        refusing = true;
         String count = complaints.size() == 1 ? "1 mistake" : complaints.size() + " mistakes";
         Path name = refused.file().getFileName();
         boolean same = open.get().map(car -> car.file().equals(refused.file())).orElse(false);
@@ -221,7 +326,8 @@ final class BenchViewModel {
         }
     }
 
-    private void ourMistake(Throwable mistake) {
+    /** Tells of a mistake of the program. */
+    void ourMistake(Throwable mistake) {
         searching.set(false);
         status.set("stopped by a mistake of the program");
         List<String> chain = new ArrayList<>();
@@ -641,6 +747,15 @@ final class BenchViewModel {
     }
 
     // ---------------------------------------------------------------- properties
+
+    Jobs jobs() {
+        return jobs;
+    }
+
+    /** How well gaps are to be known. */
+    Asked asked() {
+        return asked;
+    }
 
     /** The text of the open car file, with its history. */
     FileViewModel file() {

@@ -18,7 +18,25 @@ interface Jobs {
         /** Searching all gaps. */
         GAPS,
         /** A chosen pair's gap along its travel. */
-        CURVE
+        CURVE,
+        /** A chosen pair's gap over two movements. */
+        MAP,
+        /** What becomes of a plate with the cut that is dragged. */
+        CUT,
+        /** Where a plate comes too near to something. */
+        FORBIDDEN,
+        /** The least cut of a plate. */
+        LEAST_CUT,
+        /** Trials compared with the car. */
+        TRIALS,
+        /** The pages of a car. */
+        REPORT,
+        /** Where a part goes over the whole travel. */
+        GHOST,
+        /** The flexible lines. */
+        HOSES,
+        /** What an inspector would look at. */
+        INSPECTION
     }
 
     /** Work for another thread. */

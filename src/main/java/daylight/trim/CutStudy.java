@@ -91,6 +91,14 @@ public final class CutStudy {
     }
 
     /**
+     * Returns what keeps a cut of the plate from being made, in words: that it cannot be made at all, or that it takes
+     * a hole's edge distance, a welded edge or what the builder wants kept.
+     */
+    public Optional<String> blocks(Cut cut) {
+        return limits.blocks(plate, cut, LengthFormat.usual(car.unit()));
+    }
+
+    /**
      * A plate after cuts that were tried.
      *
      * @param gaps the gaps of the plate, tightest first
