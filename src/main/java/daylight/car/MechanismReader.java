@@ -123,11 +123,12 @@ final class MechanismReader {
     /** Complains about a mechanism whose points leave something loose, or hold it twice. */
     private void checkThatItCanBeSolved(Mechanism mechanism) {
         Made m = made.get(mechanism.name());
-        if (m == null) {
+        if (m == null || shelf.solvable().contains(mechanism)) {
             return;
         }
         try {
             Linkage.of(mechanism);
+            shelf.solvable().add(mechanism);
         } catch (IllegalArgumentException e) {
             // What it refuses are points as they were measured: the builder's to mend, and only here is their place
             // in the file known.

@@ -5,6 +5,7 @@ import daylight.geometry.Direction;
 import daylight.geometry.Gauge;
 import daylight.geometry.Pose;
 import daylight.geometry.Proximity;
+import daylight.geometry.Shape;
 import daylight.geometry.Solid;
 import daylight.geometry.Spot;
 import daylight.geometry.Wander;
@@ -25,6 +26,9 @@ import java.util.Set;
  * <p>An engine: not thread-safe. A part's solid is made when it is first measured and kept.
  */
 public final class StandingCar {
+    /** Two shifts that differ by less are the same: sums of coordinates are rounded a little differently. */
+    private static final double ROUNDING_MM = 1e-9;
+
     private final Car car;
     private final Workspace workspace;
     private final Kinematics kinematics;
@@ -32,6 +36,9 @@ public final class StandingCar {
     private final Map<String, Car.Part> parts = new HashMap<>();
     private final Map<String, Integer> handles = new HashMap<>();
     private final Map<String, Solid> solids = new HashMap<>();
+    /** By how much parts are shifted from the solid that they share with the car they were changed from. */
+    private final Map<String, Spot> shapeShifts = new HashMap<>();
+
     private final Wander wander = new Wander();
     private final double[] values;
 
@@ -68,16 +75,51 @@ public final class StandingCar {
     public StandingCar changed(Car to) {
         boolean movesAlike =
                 to.mechanisms().equals(car.mechanisms()) && to.allowances().equals(car.allowances());
-        Workspace space = movesAlike ? workspace : Workspace.of(to);
+        Workspace space = movesAlike ? workspace : workspace.ofChanged(to);
         StandingCar other = new StandingCar(to, space, movesAlike ? kinematics : space.kinematics(), gauge);
         solids.forEach((name, solid) -> {
             Car.Part then = other.parts.get(name);
             Car.Part now = parts.get(name);
-            if (then != null && now != null && then.shape().equals(now.shape())) {
-                other.solids.put(name, solid);
+            if (then != null && now != null) {
+                shift(now.shape(), then.shape()).ifPresent(by -> {
+                    other.solids.put(name, solid);
+                    if (!by.equals(Spot.ORIGIN)) {
+                        other.shapeShifts.put(name, by);
+                    }
+                });
             }
         });
         return other;
+    }
+
+    /**
+     * Returns by how much a shape was shifted whole, if that is all. Turned shapes alone are looked at: a tyre takes
+     * longer to make ready than all that is asked of it here, and follows its wheel's centre.
+     */
+    private static Optional<Spot> shift(Shape from, Shape to) {
+        if (from.equals(to)) {
+            return Optional.of(Spot.ORIGIN);
+        }
+        if (from instanceof Shape.Turned a && to instanceof Shape.Turned b) {
+            boolean alike = a.axis().equals(b.axis())
+                    && a.roundingMm() == b.roundingMm()
+                    && a.profile().equals(b.profile());
+            return alike
+                    ? Optional.of(b.centre()
+                            .plus(-a.centre().x(), -a.centre().y(), -a.centre().z()))
+                    : Optional.empty();
+        }
+        if (from instanceof Shape.Group a
+                && to instanceof Shape.Group b
+                && a.members().size() == b.members().size()) {
+            Optional<Spot> all = shift(a.members().get(0), b.members().get(0));
+            for (int m = 1; m < a.members().size() && all.isPresent(); m++) {
+                Optional<Spot> one = shift(a.members().get(m), b.members().get(m));
+                all = one.isPresent() && one.get().distanceTo(all.get()) < ROUNDING_MM ? all : Optional.empty();
+            }
+            return all;
+        }
+        return Optional.empty();
     }
 
     /** Returns the car. */
@@ -114,7 +156,8 @@ public final class StandingCar {
     }
 
     /**
-     * Returns a part's pose, shifts included, or nothing where its mechanism cannot stand.
+     * Returns the pose of a part's solid, shifts included, or nothing where its mechanism cannot stand. In a changed
+     * car that shares a solid with the one before, how the shape was shifted is in it too.
      *
      * @throws IllegalArgumentException if the car has no such part
      */
@@ -128,17 +171,19 @@ public final class StandingCar {
             }
         }
         List<Car.Allowance.Play> plays = workspace.plays(body);
-        boolean stands = kinematics.fillAt(body, values, new double[plays.size()], wander);
+        boolean reached = kinematics.fillAt(body, values, new double[plays.size()], wander);
         for (Setting setting : settings) {
             Integer handle = handles.get(setting.name());
             if (handle != null) {
                 values[handle] = 0;
             }
         }
-        if (!stands) {
+        if (!reached) {
             return Optional.empty();
         }
-        Pose pose = kinematics.pose(body);
+        Spot by = shapeShifts.getOrDefault(part, Spot.ORIGIN);
+        Pose stands = kinematics.pose(body);
+        Pose pose = by.equals(Spot.ORIGIN) ? stands : stands.after(Pose.shift(by.x(), by.y(), by.z()));
         for (Car.Allowance.Play play : plays) {
             String name = which.body() + " " + play.name();
             for (Setting shift : shifts) {

@@ -56,6 +56,27 @@ public final class Workspace {
      *     disagree about a shared handle's kind; the car file's reader refuses such cars earlier, with a line
      */
     public static Workspace of(Car car) {
+        return of(car, Optional.empty());
+    }
+
+    /**
+     * Returns the workspace of a car with the same mechanisms, bodies and joints in other places. What moves what is
+     * taken over, which saves compiling every mechanism to find it out.
+     *
+     * @throws IllegalArgumentException as {@link #of}
+     */
+    Workspace ofChanged(Car to) {
+        boolean alike = to.mechanisms().size() == car.mechanisms().size();
+        for (int m = 0; m < car.mechanisms().size() && alike; m++) {
+            alike = to.mechanisms()
+                    .get(m)
+                    .bodies()
+                    .equals(car.mechanisms().get(m).bodies());
+        }
+        return of(to, alike ? Optional.of(this) : Optional.empty());
+    }
+
+    private static Workspace of(Car car, Optional<Workspace> before) {
         Map<String, Handle> byName = new LinkedHashMap<>();
         for (Mechanism mechanism : car.mechanisms()) {
             for (Mechanism.Driver driver : mechanism.drivers()) {
@@ -73,19 +94,21 @@ public final class Workspace {
         int[][] handlesOfMechanism = new int[car.mechanisms().size()][];
         for (int m = 0; m < car.mechanisms().size(); m++) {
             Mechanism mechanism = car.mechanisms().get(m);
-            Linkage linkage = Linkage.of(mechanism);
+            Optional<Linkage> linkage = before.isPresent() ? Optional.empty() : Optional.of(Linkage.of(mechanism));
             handlesOfMechanism[m] = mechanism.drivers().stream()
                     .mapToInt(driver -> names.indexOf(driver.name()))
                     .toArray();
             for (int b = 0; b < mechanism.bodies().size(); b++) {
+                String name = mechanism.bodies().get(b);
                 List<Integer> moving = new ArrayList<>();
-                for (int d = 0; d < mechanism.drivers().size(); d++) {
-                    if (linkage.dependsOn(b, d)) {
+                for (int d = 0; d < mechanism.drivers().size() && linkage.isPresent(); d++) {
+                    if (linkage.get().dependsOn(b, d)) {
                         moving.add(handlesOfMechanism[m][d]);
                     }
                 }
+                before.ifPresent(
+                        like -> moving.addAll(like.body(like.bodyIndex(name)).handles()));
                 moving.sort(null);
-                String name = mechanism.bodies().get(b);
                 Optional<Pivot> onChassis = pivot(mechanism, name, Mechanism.GROUND)
                         .or(() -> pivot(mechanism, Mechanism.GROUND, name))
                         .filter(pivot -> pivot.line().isPresent());

@@ -242,21 +242,37 @@ public final class Adjustment {
         if (!(u > 0)) {
             throw new IllegalArgumentException("a reading needs a standard uncertainty above zero, not " + u);
         }
-        CovarianceUpdate update = new CovarianceUpdate(covariance, points.unknowns());
-        boolean found = false;
+        double[] g = points.overUnknowns(gradient);
+        List<Integer> numbers = new ArrayList<>();
         for (int i = 0; i < readings.size(); i++) {
-            ReadingResult r = readings.get(i);
-            if (r.reading().equals(reading)) {
-                found = true;
-                double old = r.standing() == Standing.SET_ASIDE ? 0 : 1 / (r.u() * r.u());
-                update.change(rows.dense(i), 1 / (u * u) - old);
+            if (readings.get(i).reading().equals(reading)) {
+                numbers.add(i);
             }
         }
-        if (!found) {
+        if (numbers.isEmpty()) {
             throw new IllegalArgumentException("no reading is called \"" + reading + "\"");
         }
-        double[] g = points.overUnknowns(gradient);
-        return doubtScale * Math.sqrt(Math.max(0, update.variance(g)));
+        double variance;
+        if (numbers.size() == 1) {
+            // One number is one step of Sherman-Morrison, of which only this variance is wanted.
+            int i = numbers.get(0);
+            double[] q = times(g);
+            double along = rows.dot(i, q);
+            double by = byWeight(i, u);
+            variance = dot(g, q) - by * along * along / (1 + by * rows.quadratic(i, covariance));
+        } else {
+            CovarianceUpdate update = new CovarianceUpdate(covariance, points.unknowns());
+            numbers.forEach(i -> update.change(rows.dense(i), byWeight(i, u)));
+            variance = update.variance(g);
+        }
+        return doubtScale * Math.sqrt(Math.max(0, variance));
+    }
+
+    /** How much the weight of a number grows when it is read anew to a standard uncertainty. */
+    private double byWeight(int i, double u) {
+        ReadingResult r = readings.get(i);
+        double old = r.standing() == Standing.SET_ASIDE ? 0 : 1 / (r.u() * r.u());
+        return 1 / (u * u) - old;
     }
 
     /**

@@ -41,6 +41,17 @@ final class SparseRows {
         return sum;
     }
 
+    /** Returns row i times a symmetric matrix over the unknowns times row i. */
+    double quadratic(int i, double[] matrix) {
+        double sum = 0;
+        for (int k = 0; k < columns[i].length; k++) {
+            for (int l = 0; l < columns[i].length; l++) {
+                sum += values[i][k] * values[i][l] * matrix[columns[i][k] * unknowns + columns[i][l]];
+            }
+        }
+        return sum;
+    }
+
     /** Returns row i with its zeros, a fresh array. */
     double[] dense(int i) {
         double[] row = new double[unknowns];
