@@ -531,6 +531,7 @@ final class CarReader {
         selectors.add(ANY);
         selectors.addAll(parts.names());
         parts.parts().forEach(part -> selectors.addAll(part.kinds()));
+        parts.hoses().forEach(line -> selectors.addAll(line.kinds()));
         lists.forEach(list -> list.gaps().forEach(rule -> {
             selectors.add(rule.first());
             selectors.add(rule.second());

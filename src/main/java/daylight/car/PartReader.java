@@ -4,7 +4,6 @@ import daylight.car.Complaint.Kind;
 import daylight.geometry.Cut;
 import daylight.geometry.Direction;
 import daylight.geometry.Flat;
-import daylight.geometry.Gauge;
 import daylight.geometry.PlateCuts;
 import daylight.geometry.PlateEdges;
 import daylight.geometry.Pose;
@@ -103,50 +102,10 @@ final class PartReader {
         hoses.putAll(lines);
     }
 
-    /**
-     * Complains about each hose whose end lies wholly inside a part at ride height; after {@link #read}. Takes some
-     * tenths of a second: every part is made ready for measuring.
-     */
+    /** Complains about each hose whose end lies wholly inside a part at ride height; after {@link #read}. */
     void complainOfBuriedEnds(YamlNode node) {
-        if (!(node instanceof YamlNode.Mapping mapping) || hoses.isEmpty()) {
-            return;
-        }
-        Map<String, Solid> solids = new LinkedHashMap<>();
-        for (Car.Part part : parts.values()) {
-            // A hose does not come out of a tyre, and a scan takes long to make ready.
-            if (!(part.shape() instanceof Shape.Mesh || part.shape() instanceof Shape.Turned)) {
-                solids.put(part.name(), Solid.of(part.shape()));
-            }
-        }
-        for (YamlNode.Entry entry : mapping.entries()) {
-            Car.Hose line = hoses.get(entry.key().text());
-            if (line != null
-                    && entry.value() instanceof YamlNode.Mapping part
-                    && part.get("hose").orElse(part) instanceof YamlNode.Mapping hose) {
-                hose.get("from")
-                        .ifPresent(end -> notBuried(solids, end, "begins", line.from(), line.outsideDiameterMm()));
-                hose.get("to").ifPresent(end -> notBuried(solids, end, "ends", line.to(), line.outsideDiameterMm()));
-            }
-        }
-    }
-
-    private void notBuried(
-            Map<String, Solid> solids, YamlNode place, String what, Car.Hose.Fitting fitting, double diameterMm) {
-        Solid mouth = Solid.of(new Shape.Ball(fitting.mouth(), diameterMm / 2));
-        Gauge gauge = new Gauge();
-        for (Map.Entry<String, Solid> part : solids.entrySet()) {
-            double gap = gauge.proximity(mouth, Pose.RIDE_HEIGHT, part.getValue(), Pose.RIDE_HEIGHT)
-                    .distanceMm();
-            if (gap <= -diameterMm) {
-                in.complain(
-                        Kind.CONTRADICTION,
-                        place.place(),
-                        "the hose " + what + " inside \"" + part.getKey() + "\", "
-                                + LengthFormat.usual(in.unit()).print(-gap - diameterMm / 2) + " deep",
-                        "A hose leaves its fitting into the open.",
-                        "Measure the fitting again, or write straight: and the length of its own stiff end.");
-                return;
-            }
+        if (node instanceof YamlNode.Mapping mapping) {
+            new BuriedEnds(in, parts.values(), hoses).complain(mapping);
         }
     }
 
