@@ -273,10 +273,8 @@ final class LinePair {
         String other = second.line.hose.name();
         ReachBound one = new ReachBound(first.line, gauge);
         ReachBound two = new ReachBound(second.line, gauge);
+        double floor = one.floorMm(two, Math.max(watchMm, requiredMm));
         long boxes = (long) one.boxes() + two.boxes();
-        double apart = one.room().apartMm(two.room());
-        // Rooms that overlap say nothing: the lines may be anywhere in them.
-        double floor = apart > 0 ? apart : Double.NEGATIVE_INFINITY;
         boolean far = floor >= Math.max(watchMm, requiredMm);
         List<LeftOut> leftOut = new ArrayList<>(sideBySide());
         look();

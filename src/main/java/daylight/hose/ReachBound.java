@@ -87,9 +87,8 @@ final class ReachBound {
             double beginStray = stray(a, piece.ends().begin());
             double endStray = stray(b, piece.ends().end());
             most = Math.max(most, Math.max(beginStray, endStray));
-            double by = wideMm(begin, end, beginStray + endStray, longest[i])
-                    + line.hose.outsideDiameterMm() / 2
-                    + Math.max(beginStray, endStray);
+            double by =
+                    wideMm(begin, end, beginStray + endStray, longest[i]) + thickMm(i) + Math.max(beginStray, endStray);
             grow(here, begin, by);
             grow(here, end, by);
         }
@@ -112,6 +111,15 @@ final class ReachBound {
             box[k] = Math.min(box[k], at[k] - by);
             box[3 + k] = Math.max(box[3 + k], at[k] + by);
         }
+    }
+
+    /** Half of a piece's thickness, and what a fitting's stiff end stands out beyond where the piece begins or ends. */
+    private double thickMm(int piece) {
+        double stiff = piece == 0 ? line.hose.from().straightMm() : 0;
+        if (piece == line.pieces.size() - 1) {
+            stiff = Math.max(stiff, line.hose.to().straightMm());
+        }
+        return line.hose.outsideDiameterMm() / 2 + stiff;
     }
 
     /** How far from the straight between its ends a piece of a length can be when they may come nearer by this. */
@@ -174,6 +182,86 @@ final class ReachBound {
         return open.isEmpty() ? done : Math.min(done, open.peek().floorMm);
     }
 
+    /**
+     * Returns a floor of the gap between two lines, mm, both as thick as they are; negative infinity when nothing could
+     * be proved.
+     *
+     * @param other of a line of the same kinematics
+     * @param enough a floor that is enough: any bound from there on may come back
+     */
+    double floorMm(ReachBound other, double enough) {
+        double apart = room.apartMm(other.room);
+        if (apart >= enough) {
+            return apart;
+        }
+        TreeSet<Integer> bodies = new TreeSet<>();
+        line.pieces.forEach(piece -> Collections.addAll(bodies, piece.bodyA(), piece.bodyB()));
+        other.line.pieces.forEach(piece -> Collections.addAll(bodies, piece.bodyA(), piece.bodyB()));
+        PriorityQueue<Node> open = new PriorityQueue<>();
+        hopeless = false;
+        open.add(node(line.workspace.wholeOf(bodies), other, enough));
+        int start = boxes;
+        while (open.peek().floorMm < enough && boxes - start < (hopeless ? HOPELESS_BOXES : MOST_BOXES)) {
+            int split = leastSplit(open.peek().box);
+            if (split < 0) {
+                break;
+            }
+            DriverBox box = open.poll().box;
+            open.add(node(box.halved(split, 0), other, enough));
+            open.add(node(box.halved(split, 1), other, enough));
+        }
+        return open.peek().floorMm;
+    }
+
+    private Node node(DriverBox box, ReachBound other, double enough) {
+        boxes++;
+        List<Stretch> mine = stretches(box);
+        List<Stretch> theirs = other.stretches(box);
+        if (mine.isEmpty() || theirs.isEmpty()) {
+            return new Node(box, Double.NEGATIVE_INFINITY);
+        }
+        double least = Double.POSITIVE_INFINITY;
+        for (Stretch one : mine) {
+            for (Stretch two : theirs) {
+                double lost = one.lostMm + two.lostMm;
+                double straight = gauge.measure(one.solid, rest, two.solid, rest, enough + lost);
+                least = Math.min(least, straight - lost);
+                hopeless |= straight - one.wideMm - two.wideMm < enough;
+            }
+        }
+        return new Node(box, least);
+    }
+
+    /**
+     * The straight between a piece's ends at the centre of a box.
+     *
+     * @param wideMm how far from it the piece's surface can be there
+     * @param lostMm the same anywhere in the box
+     */
+    private record Stretch(Solid solid, double wideMm, double lostMm) {}
+
+    /** Returns one for each piece; none when the motion is not proved. */
+    private List<Stretch> stretches(DriverBox box) {
+        List<Stretch> stretches = new ArrayList<>();
+        double[] reaches = lengths(box);
+        for (int i = 0; i < line.pieces.size(); i++) {
+            LineTravel.Piece piece = line.pieces.get(i);
+            double thick = thickMm(i);
+            if (line.wander(piece, box, a, b) != Kinematics.Reach.PROVED) {
+                return List.of();
+            }
+            Spot begin = at(a, piece.ends().begin());
+            Spot end = at(b, piece.ends().end());
+            double beginStray = stray(a, piece.ends().begin());
+            double endStray = stray(b, piece.ends().end());
+            stretches.add(new Stretch(
+                    segment(begin, end),
+                    thick + wideMm(begin, end, 0, reaches[i]),
+                    thick + wideMm(begin, end, beginStray + endStray, reaches[i]) + Math.max(beginStray, endStray)));
+        }
+        return stretches;
+    }
+
     private Node node(DriverBox box, Solid part, int body, double enough) {
         boxes++;
         double[] still = new double[line.workspace.plays(body).size()];
@@ -195,11 +283,11 @@ final class ReachBound {
             double beginStray = stray(a, piece.ends().begin());
             double endStray = stray(b, piece.ends().end());
             double wide = wideMm(begin, end, beginStray + endStray, reaches[i]);
-            double lost = wide + line.hose.outsideDiameterMm() / 2 + Math.max(beginStray, endStray) + stray;
+            double lost = wide + thickMm(i) + Math.max(beginStray, endStray) + stray;
             double straight = gauge.measure(segment(begin, end), rest, part, p.centre(), enough + lost);
             least = Math.min(least, straight - lost);
             double there = wideMm(begin, end, 0, reaches[i]);
-            hopeless |= straight - there - line.hose.outsideDiameterMm() / 2 < enough;
+            hopeless |= straight - there - thickMm(i) < enough;
         }
         return new Node(box, least);
     }

@@ -1,6 +1,7 @@
 package daylight.hose;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
 
 import daylight.car.Car;
 import daylight.car.CarFile;
@@ -218,6 +219,26 @@ class HoseGapsTest {
         });
     }
 
+    /** A long stiff end reaches beyond all that the flexible part can: 30 mm from the part, while the hose is 130 away. */
+    @Test
+    void theStiffEndOfAFittingIsNeverProvedFarFromWhatItIsNear() throws CarFileException {
+        String text = """
+                daylight: 1
+                car: stiff bench
+                units: mm
+                moves:
+                  engine: {on: chassis, sideways: 1}
+                parts:
+                  hose: {kind: fuel line, hose: {from: {on: chassis, at: [0, 0, 500], leaves: forward, straight: 100}, to: {on: chassis, at: [300, 0, 500], leaves: backward}, free length: 201, od: 8, least bend radius: 20}}
+                  block: {on: engine, box: {from corner: [-30, -10, 490], to corner: [-130, 10, 510]}}
+                """;
+        GapRow row = mine(gaps(CarFile.read("stiff.yaml", text), 1), "hose").get(0);
+        assertThat(row.second()).isEqualTo("block");
+        assertThat(row.atRideHeight().distanceMm()).isCloseTo(30 - 4, within(0.5));
+        assertThat(row.least().proof()).isInstanceOf(Least.Proof.Unproved.class);
+        assertThat(row.least().floorMm()).isLessThan(30 - 4);
+    }
+
     /** Who needs both takes them from one look, and gets what each alone would give. */
     @Test
     void findingsGiveTheSameRowsAndReports() throws CarFileException {
@@ -242,8 +263,10 @@ class HoseGapsTest {
     }
 
     private static List<GapRow> mine(GapTable of) {
-        return of.rows().stream()
-                .filter(row -> row.first().equals("front hose"))
-                .toList();
+        return mine(of, "front hose");
+    }
+
+    private static List<GapRow> mine(GapTable of, String line) {
+        return of.rows().stream().filter(row -> row.first().equals(line)).toList();
     }
 }
