@@ -106,7 +106,7 @@ final class ReportCommand implements Callable<Integer> {
         if (input.json()) {
             terminal.out().print(ReportJson.of(report));
         } else if (input.csv()) {
-            terminal.out().print(GapCsv.of(report.gaps(), inches));
+            terminal.out().print(GapCsv.of(report.gaps(), report.doubts(), inches));
         }
         return report.gaps().worst() == State.CLEAR ? Daylight.CLEAR : Daylight.NOT_CLEAR;
     }
@@ -139,7 +139,9 @@ final class ReportCommand implements Callable<Integer> {
             case "pdf" -> ReportPages.pdf(report, sheet);
             case "html" -> ReportPages.html(report).getBytes(StandardCharsets.UTF_8);
             case "json" -> ReportJson.of(report).getBytes(StandardCharsets.UTF_8);
-            default -> GapCsv.of(report.gaps(), report.style().inches()).getBytes(StandardCharsets.UTF_8);
+            default ->
+                GapCsv.of(report.gaps(), report.doubts(), report.style().inches())
+                        .getBytes(StandardCharsets.UTF_8);
         };
         try {
             Files.write(target, bytes);

@@ -24,10 +24,6 @@ public final class GapText {
     /** Rows for which it is said what to measure again. */
     private static final int ADVISED = 5;
 
-    private static final int THIRTY_SECONDS = 32;
-    private static final double PER_CENT = 100;
-    private static final double LEAST_CHANCE = 0.001;
-
     private static final String ESCAPE = "\u001b[";
 
     private final GapTable table;
@@ -149,16 +145,9 @@ public final class GapText {
     private List<String> doubt(GapRow row) {
         Optional<GapDoubts.Row> doubt = doubts.flatMap(d -> d.of(row.first(), row.second()));
         return doubt.map(d -> List.of(
-                        wording.required(d.halfWidth95Mm()), chance(d.doubt().chanceOfTouching())))
+                        wording.required(d.halfWidth95Mm()),
+                        SurveyWords.chance(d.doubt().chanceOfTouching())))
                 .orElse(List.of("", ""));
-    }
-
-    private static String chance(double chance) {
-        if (chance < LEAST_CHANCE) {
-            return "-";
-        }
-        double perCent = PER_CENT * chance;
-        return String.format(Locale.ROOT, perCent < 1 ? "%.1f %%" : "%.0f %%", perCent);
     }
 
     private void doubts(StringBuilder text, List<GapRow> shown) {
@@ -172,14 +161,8 @@ public final class GapText {
                     .ifPresent(sharper -> text.append(row.first())
                             .append(" / ")
                             .append(row.second())
-                            .append(": with ")
-                            .append(sharper.what())
-                            .append(" read to ")
-                            .append(LengthFormat.inches(THIRTY_SECONDS).print(sharper.withinMm()))
-                            .append(" the gap is known to ")
-                            .append(small(sharper.after95Mm()))
-                            .append(" instead of ")
-                            .append(small(sharper.before95Mm()))
+                            .append(": ")
+                            .append(SurveyWords.sharper(sharper, inches))
                             .append(".\n"));
         }
         text.append("+-: the gap lies so near to what is shown 95 times in 100; chance: that the parts touch. ")
@@ -188,11 +171,6 @@ public final class GapText {
                                 ? "From " + doubts.get().draws() + " cars drawn within the points' doubt. "
                                 : "To first order. ")
                 .append("Each part's own figures count as good to what the file says (within).\n\n");
-    }
-
-    private String small(double mm) {
-        return LengthFormat.decimals(inches ? Unit.INCH : Unit.MILLIMETRE, inches ? 3 : 1)
-                .print(mm);
     }
 
     private static boolean listed(GapRow row) {

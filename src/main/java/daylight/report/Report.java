@@ -2,6 +2,8 @@ package daylight.report;
 
 import daylight.car.Car;
 import daylight.car.Layout;
+import daylight.clearance.GapCheck;
+import daylight.clearance.GapDoubts;
 import daylight.clearance.GapRow;
 import daylight.clearance.GapTable;
 import daylight.clearance.Least;
@@ -28,6 +30,8 @@ import java.util.Optional;
  * @param layouts the layouts of its mechanisms, in file order, each once
  * @param trials the car file's trials, each compared with the car as it is
  * @param inspection what an inspector would look at; empty when nothing was asked
+ * @param doubts how sure the gaps of near pairs are; empty when that was not asked
+ * @param measuredGaps gaps measured on the car, held against the computed ones
  */
 public record Report(
         Car car,
@@ -39,7 +43,9 @@ public record Report(
         Optional<SurveyReport> survey,
         List<Layout> layouts,
         List<TrialTable> trials,
-        Optional<InspectionReport> inspection) {
+        Optional<InspectionReport> inspection,
+        Optional<GapDoubts> doubts,
+        List<GapCheck> measuredGaps) {
     /** So many of the tightest pairs are drawn, and stand on the first page. */
     public static final int TIGHTEST = 10;
 
@@ -47,6 +53,7 @@ public record Report(
         hoses = List.copyOf(hoses);
         layouts = List.copyOf(layouts);
         trials = List.copyOf(trials);
+        measuredGaps = List.copyOf(measuredGaps);
     }
 
     /**
@@ -69,7 +76,8 @@ public record Report(
 
     /** Returns the same report shown another way. */
     public Report with(Style other) {
-        return new Report(car, source, other, gaps, travel, hoses, survey, layouts, trials, inspection);
+        return new Report(
+                car, source, other, gaps, travel, hoses, survey, layouts, trials, inspection, doubts, measuredGaps);
     }
 
     /** Returns the date for the first page: as given, else as the file has it; never the day on which it is printed. */

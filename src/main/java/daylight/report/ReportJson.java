@@ -34,7 +34,7 @@ public final class ReportJson {
             json.writeStringField("file", report.source().file());
             json.writeStringField("sha256", report.source().sha256());
             json.writeStringField("version", report.source().version());
-            inside(json, "gaps", GapJson.of(report.gaps()));
+            inside(json, "gaps", GapJson.of(report.gaps(), report.doubts(), report.measuredGaps()));
             if (report.travel().isPresent()) {
                 inside(json, "travel", TravelJson.of(report.travel().get()));
             }

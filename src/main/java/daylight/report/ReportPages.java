@@ -3,6 +3,7 @@ package daylight.report;
 import com.samskivert.mustache.Mustache;
 import com.samskivert.mustache.Template;
 import daylight.car.Car;
+import daylight.clearance.GapDoubts;
 import daylight.clearance.GapRow;
 import daylight.clearance.Least;
 import daylight.clearance.LeftOut;
@@ -97,6 +98,7 @@ public final class ReportPages {
         firstPage(page);
         pictures(page);
         pairs(page);
+        sureness(page);
         travel(page);
         contact(page);
         hoses(page);
@@ -151,6 +153,7 @@ public final class ReportPages {
             {"anyDrawn", "drawn", "The tightest, drawn"},
             {"anyViews", "views", "The whole car"},
             {"title", "pairs", "Every pair"},
+            {"anySure", "sure", "How sure the gaps are"},
             {"anyTravel", "travel", "Travel and what ends it"},
             {"anyContact", "contact", "Travel at first contact"},
             {"anyHoses", "hoses", "Flexible lines"},
@@ -228,7 +231,20 @@ public final class ReportPages {
                 "where",
                 near ? where(row) : "",
                 "rule",
-                ruleNumbers.getOrDefault(row.rule() + asked(row), ""));
+                ruleNumbers.getOrDefault(row.rule() + asked(row), ""),
+                "interval",
+                doubt(row)
+                        .map(d -> wording.gap(d.doubt().low95Mm()) + " to "
+                                + wording.required(d.doubt().high95Mm()))
+                        .orElse(""),
+                "chance",
+                doubt(row)
+                        .map(d -> SurveyWords.chance(d.doubt().chanceOfTouching()))
+                        .orElse(""));
+    }
+
+    private Optional<GapDoubts.Row> doubt(GapRow row) {
+        return report.doubts().flatMap(doubts -> doubts.of(row.first(), row.second()));
     }
 
     private String asked(GapRow row) {
@@ -323,6 +339,52 @@ public final class ReportPages {
                     .append(" not listed.");
         }
         page.put("pairsNote", note.toString());
+    }
+
+    // ---- how sure the gaps are --------------------------------------------------------------------------
+
+    private void sureness(Map<String, Object> page) {
+        boolean inches = report.style().inches();
+        page.put("doubts", report.doubts().isPresent());
+        List<Map<String, Object>> again = new ArrayList<>();
+        for (GapRow row : report.tightest()) {
+            doubt(row)
+                    .flatMap(GapDoubts.Row::sharper)
+                    .ifPresent(sharper -> again.add(row(
+                            "pair",
+                            ReportWords.pair(row),
+                            "what",
+                            sharper.what(),
+                            "to",
+                            SurveyWords.readTo(sharper, inches),
+                            "before",
+                            SurveyWords.halfWidth(sharper.before95Mm(), inches),
+                            "after",
+                            SurveyWords.halfWidth(sharper.after95Mm(), inches))));
+        }
+        put(page, "again", again);
+        put(
+                page,
+                "onTheCar",
+                report.measuredGaps().stream()
+                        .map(gap -> row(
+                                "pair",
+                                gap.reading().first() + " / " + gap.reading().second(),
+                                "read",
+                                format.bare(gap.reading().readsMm()),
+                                "computed",
+                                gap.comparison()
+                                        .map(c -> format.bare(c.computedMm()))
+                                        .orElse("-"),
+                                "standing",
+                                !gap.why().isEmpty()
+                                        ? gap.why()
+                                        : gap.disagrees()
+                                                ? "differs"
+                                                : gap.standing().isPresent() ? "counts" : "agrees"))
+                        .toList());
+        put(page, "differing", SurveyWords.differing(report.measuredGaps(), format));
+        page.put("anySure", !again.isEmpty() || !report.measuredGaps().isEmpty());
     }
 
     private void contact(Map<String, Object> page) {

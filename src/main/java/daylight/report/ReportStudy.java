@@ -6,6 +6,9 @@ import daylight.car.Layout;
 import daylight.car.Layouts;
 import daylight.car.Trial;
 import daylight.clearance.Asked;
+import daylight.clearance.DoubtSearch;
+import daylight.clearance.GapCheck;
+import daylight.clearance.GapDoubts;
 import daylight.clearance.GapSearch;
 import daylight.clearance.GapTable;
 import daylight.hose.HoseFindings;
@@ -78,6 +81,13 @@ public final class ReportStudy {
         Optional<SurveyReport> survey = car.points().isEmpty()
                 ? Optional.empty()
                 : Optional.of(SurveyReport.of(measured.surveyed().adjustment(), List.of(), 0));
+        Optional<GapDoubts> doubts =
+                DoubtSearch.linear(measured, gaps, Integer.MAX_VALUE, part(progress, GAPS_SHARE, GAPS_SHARE));
+        if (doubts.isEmpty()) {
+            return Optional.empty();
+        }
+        List<GapCheck> measuredGaps =
+                measured.hasMeasuredGaps() ? DoubtSearch.checks(measured, Progress.SILENT) : List.of();
         progress.at(GAPS_SHARE, "looking where each movement ends");
         Optional<TravelReport> travel = car.mechanisms().isEmpty()
                 ? Optional.empty()
@@ -121,7 +131,9 @@ public final class ReportStudy {
                 survey,
                 layouts(measured),
                 trials,
-                inspection));
+                inspection,
+                doubts,
+                measuredGaps));
     }
 
     /** The layouts that a car's mechanisms name; a mirrored mechanism names none of its own. */

@@ -1,6 +1,7 @@
 package daylight.report;
 
 import daylight.clearance.GapCheck;
+import daylight.clearance.GapDoubts;
 import daylight.survey.Equation.Quantity;
 import daylight.survey.MeasuredCar;
 import daylight.survey.Suspect;
@@ -14,6 +15,10 @@ import java.util.stream.Collectors;
 
 /** How readings and suspects are said, the same everywhere. */
 public final class SurveyWords {
+    private static final int THIRTY_SECONDS = 32;
+    private static final double PER_CENT = 100;
+    private static final double LEAST_CHANCE = 0.001;
+
     private SurveyWords() {}
 
     /**
@@ -57,6 +62,32 @@ public final class SurveyWords {
                                 + (accused.slips().isEmpty() ? "." : " Computed " + format.bare(accused.fits()) + "."))
                         .orElseGet(() -> "Not compared: " + gap.reading().name() + ": " + gap.why() + "."))
                 .toList();
+    }
+
+    /** Returns a chance as a percentage; a dash below one in a thousand, which first order cannot tell from none. */
+    public static String chance(double chance) {
+        if (chance < LEAST_CHANCE) {
+            return "-";
+        }
+        double perCent = PER_CENT * chance;
+        return String.format(Locale.ROOT, perCent < 1 ? "%.1f %%" : "%.0f %%", perCent);
+    }
+
+    /** Returns what measuring one thing again would bring, without a full stop. */
+    public static String sharper(GapDoubts.Sharper sharper, boolean inches) {
+        return "with " + sharper.what() + " read to " + readTo(sharper, inches) + " the gap is known to "
+                + halfWidth(sharper.after95Mm(), inches) + " instead of " + halfWidth(sharper.before95Mm(), inches);
+    }
+
+    /** Returns how finely the thing is to be read: 1/32 in, or the same in mm. */
+    static String readTo(GapDoubts.Sharper sharper, boolean inches) {
+        return (inches ? LengthFormat.inches(THIRTY_SECONDS) : LengthFormat.TENTHS_OF_MM).print(sharper.withinMm());
+    }
+
+    /** Returns half of an interval: thousandths of an inch, or tenths of a mm. */
+    static String halfWidth(double mm, boolean inches) {
+        return LengthFormat.decimals(inches ? Unit.INCH : Unit.MILLIMETRE, inches ? 3 : 1)
+                .print(mm);
     }
 
     /** Returns a reading's name, with which of its numbers is meant where there are several. */

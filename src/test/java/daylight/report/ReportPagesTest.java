@@ -4,6 +4,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import daylight.clearance.GapDoubts;
+import daylight.clearance.GapRow;
 import daylight.units.LengthFormat;
 import daylight.units.Unit;
 import java.io.StringReader;
@@ -244,6 +246,29 @@ class ReportPagesTest {
     }
 
     @Test
+    void eachTightGapSaysHowSureItIsAndWhatToReadAgain() {
+        String html = ReportPages.html(pickup);
+        Wording wording = Wording.in(ReportWords.format(pickup));
+        int said = 0;
+        for (GapRow row : pickup.tightest()) {
+            Optional<GapDoubts.Row> doubt = pickup.doubts().orElseThrow().of(row.first(), row.second());
+            if (doubt.isPresent()) {
+                String interval = wording.gap(doubt.get().doubt().low95Mm()) + " to "
+                        + wording.required(doubt.get().doubt().high95Mm());
+                assertThat(html)
+                        .as("%s", doubt.get())
+                        .contains("<td class=\"n\">" + interval + "</td><td class=\"n\">"
+                                + SurveyWords.chance(doubt.get().doubt().chanceOfTouching()) + "</td>")
+                        .contains("95 times in 100 the gap is " + interval);
+                said++;
+            }
+        }
+        assertThat(said).as("pairs of parts among the tightest").isGreaterThan(4);
+        assertThat(html).contains("Which reading to take again first", "tailpipe&#39;s own figures");
+        assertThat(ReportJson.of(pickup)).contains("\"chance of touching\"", "\"measure again\"");
+    }
+
+    @Test
     void theDateIsTheOneGivenNeverTheDayOfPrinting() throws Exception {
         assertThat(ReportPages.html(ReportCars.of(ReportCars.NASTY, true))).contains("1 May &lt;b&gt;");
         Report fromFile = new Report(
@@ -256,7 +281,9 @@ class ReportPagesTest {
                 pickup.survey(),
                 pickup.layouts(),
                 pickup.trials(),
-                pickup.inspection());
+                pickup.inspection(),
+                pickup.doubts(),
+                pickup.measuredGaps());
         assertThat(fromFile.date()).hasValue("4 July");
     }
 }
