@@ -176,7 +176,7 @@ final class BenchView extends StackPane {
                 new TravelScreen(model),
                 new GapsScreen(model),
                 new TrimScreen(model),
-                new ReportScreen());
+                new ReportScreen(model));
     }
 
     private StepScreen screen(Step step) {
@@ -545,6 +545,40 @@ final class BenchView extends StackPane {
                 "Click a part first.",
                 model::fadePicked));
         list.add(new Action(
+                "hide",
+                "Look",
+                "Hide the picked part",
+                key(KeyCode.H),
+                picked,
+                "Click a part first.",
+                model::hidePicked));
+        list.add(new Action(
+                "hide-none",
+                "Look",
+                "Show hidden parts again",
+                key(KeyCode.H, KeyCombination.SHIFT_DOWN),
+                Bindings.isNotEmpty(model.hidden()),
+                "No part is hidden.",
+                model::hideNone));
+        list.add(new Action(
+                "ghost",
+                "Look",
+                "Show the room that the picked part takes",
+                key(KeyCode.G),
+                picked,
+                "Click a part first.",
+                model::ghostOfPicked));
+        list.add(new Action("section", "Look", "Cut the picture", key(KeyCode.C), open, first, carView::toggleSection));
+        list.add(new Action("names", "Look", "Name the parts", key(KeyCode.T), open, first, carView::toggleNames));
+        list.add(new Action(
+                "picture",
+                "Look",
+                "Keep a picture of the view",
+                key(KeyCode.P, command),
+                open,
+                first,
+                () -> model.keep("Keep a picture of the view", "view", "png", () -> Picture.png(carView))));
+        list.add(new Action(
                 "fade-none",
                 "Look",
                 "Bring faded parts back",
@@ -657,6 +691,8 @@ final class BenchView extends StackPane {
             buttons.add(button(action("look-" + look.word()), look.word()));
         }
         buttons.add(button(action("frame-car"), "whole car"));
+        buttons.add(button(action("section"), "section"));
+        buttons.add(button(action("names"), "names"));
         return buttons;
     }
 

@@ -12,6 +12,7 @@ import daylight.clearance.GapTable;
 import daylight.clearance.Least;
 import daylight.geometry.Pose;
 import daylight.geometry.Proximity;
+import daylight.hose.LiveLines;
 import daylight.linkage.Mechanism;
 import daylight.linkage.Mechanism.Driver;
 import daylight.motion.Handle;
@@ -105,6 +106,9 @@ final class BenchViewModel {
     private final ReadOnlyObjectWrapper<Optional<Proximity>> chosenNow = new ReadOnlyObjectWrapper<>(Optional.empty());
     private final ReadOnlyObjectWrapper<OptionalInt> picked = new ReadOnlyObjectWrapper<>(OptionalInt.empty());
     private final ObservableSet<Integer> faded = FXCollections.observableSet();
+    private final ObservableSet<Integer> hidden = FXCollections.observableSet();
+    private final ReadOnlyObjectWrapper<Optional<Ghost>> ghost = new ReadOnlyObjectWrapper<>(Optional.empty());
+    private final ReadOnlyObjectWrapper<List<LiveLines.Lie>> lies = new ReadOnlyObjectWrapper<>(List.of());
     private final ReadOnlyBooleanWrapper searching = new ReadOnlyBooleanWrapper(false);
     private final ReadOnlyDoubleWrapper searched = new ReadOnlyDoubleWrapper(0);
     private final ReadOnlyStringWrapper status = new ReadOnlyStringWrapper("");
@@ -117,6 +121,7 @@ final class BenchViewModel {
     private final IdentityHashMap<GapRow, Double> now = new IdentityHashMap<>();
     private Map<String, Integer> partNumbers = Map.of();
     private @Nullable LiveCar live;
+    private @Nullable LiveLines liveLines;
     private @Nullable GapSearch lastSearch;
     private double[] values = new double[0];
     private boolean moved;
@@ -359,6 +364,20 @@ final class BenchViewModel {
         partNumbers = car.partNumbers();
         picked.set(OptionalInt.empty());
         faded.clear();
+        List<String> hiddenNames = same
+                ? open.get()
+                        .map(old -> hidden.stream().map(old::partName).toList())
+                        .orElse(List.of())
+                : List.of();
+        hidden.clear();
+        hiddenNames.stream()
+                .filter(partNumbers::containsKey)
+                .map(partNumbers::get)
+                .forEach(hidden::add);
+        jobs.cancel(Jobs.Line.GHOST);
+        ghost.set(Optional.empty());
+        liveLines = null;
+        lies.set(List.of());
         now.clear();
         curves.set(List.of());
         curveHandle.set(OptionalInt.empty());
@@ -388,6 +407,7 @@ final class BenchViewModel {
         chosen.set(chosenBefore.filter(rows::contains));
         open.set(Optional.of(car));
         moved = true;
+        readyLines(car);
         search();
     }
 
@@ -591,6 +611,74 @@ final class BenchViewModel {
         });
     }
 
+    /** Hides the picked part, or shows it again. */
+    void hidePicked() {
+        picked.get().ifPresent(part -> {
+            if (!hidden.remove(part)) {
+                hidden.add(part);
+            }
+        });
+    }
+
+    /** Shows all hidden parts again. */
+    void hideNone() {
+        hidden.clear();
+    }
+
+    /** Draws the room that the picked part takes up over its whole travel; once more takes it away. */
+    void ghostOfPicked() {
+        OpenCar car = open.get().orElse(null);
+        if (ghost.get().isPresent()) {
+            ghost.set(Optional.empty());
+            return;
+        }
+        if (car == null || picked.get().isEmpty()) {
+            return;
+        }
+        int part = picked.get().getAsInt();
+        status.set("drawing the room that the " + car.partName(part) + " takes");
+        jobs.start(Jobs.Line.GHOST, progress -> Ghost.of(car, part, progress), new Jobs.Answer<Optional<Ghost>>() {
+            @Override
+            public void done(Optional<Ghost> drawn) {
+                if (open.get().filter(car::isStill).isPresent()) {
+                    ghost.set(drawn);
+                    status.set(
+                            drawn.isEmpty()
+                                    ? "the " + car.partName(part) + " does not move"
+                                    : "the room that the " + car.partName(part) + " takes, drawn to about "
+                                            + wording().required(drawn.get().cellMm()) + " from "
+                                            + drawn.get().positions() + " positions; gaps are computed exactly");
+                }
+            }
+
+            @Override
+            public void failed(Throwable mistake) {
+                ourMistake(mistake);
+            }
+        });
+    }
+
+    /** Makes the flexible lines ready to lie wherever the car is put. */
+    private void readyLines(OpenCar car) {
+        if (car.car().hoses().isEmpty()) {
+            return;
+        }
+        jobs.start(Jobs.Line.LINES, progress -> LiveLines.of(car.car()), new Jobs.Answer<LiveLines>() {
+            @Override
+            public void done(LiveLines ready) {
+                if (open.get().filter(car::isStill).isPresent()) {
+                    liveLines = ready;
+                    moved = true;
+                }
+            }
+
+            @Override
+            public void failed(Throwable mistake) {
+                ourMistake(mistake);
+            }
+        });
+    }
+
     /** Brings all faded parts back. */
     void fadeNone() {
         faded.clear();
@@ -625,6 +713,9 @@ final class BenchViewModel {
             values[h] = handles.get(h).value();
         }
         trouble.set(car.stand(values).orElse(""));
+        if (liveLines != null && trouble.get().isEmpty()) {
+            lies.set(liveLines.lie(values));
+        }
         int count = Math.min(LIVE_ROWS, shownRows.size());
         for (int r = 0; r < count; r++) {
             GapRow row = shownRows.get(r);
@@ -813,6 +904,21 @@ final class BenchViewModel {
     /** The numbers of the parts that are faded by hand. */
     ObservableSet<Integer> faded() {
         return faded;
+    }
+
+    /** The numbers of the parts that are hidden by hand. */
+    ObservableSet<Integer> hidden() {
+        return hidden;
+    }
+
+    /** The room that a part takes up over its whole travel, while it is shown. */
+    ReadOnlyObjectProperty<Optional<Ghost>> ghostProperty() {
+        return ghost.getReadOnlyProperty();
+    }
+
+    /** How the flexible lines lie in the present frame, in file order; empty until they are ready. */
+    ReadOnlyObjectProperty<List<LiveLines.Lie>> liesProperty() {
+        return lies.getReadOnlyProperty();
     }
 
     ReadOnlyBooleanProperty searchingProperty() {

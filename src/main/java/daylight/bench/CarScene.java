@@ -5,7 +5,9 @@ import daylight.geometry.Pose;
 import daylight.geometry.Spot;
 import daylight.linkage.Mechanism;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.function.IntFunction;
 import javafx.geometry.Point3D;
@@ -37,6 +39,8 @@ final class CarScene {
     private static final double FADED = 0.13;
     /** How much of a faded part's edges is left to see. */
     private static final double FADED_EDGE = 0.3;
+    /** How much of the room that a part takes is left to see. */
+    private static final double GHOST = 0.28;
     /** Faded parts are drawn after all others, the furthest first, so that what is behind them shows through. */
     private static final double OPAQUE_FIRST = 1e9;
 
@@ -49,6 +53,13 @@ final class CarScene {
     private final Group carAxes = new Group();
     private final Group parts = new Group();
     private final Group ground = new Group();
+    private final Group ghost = new Group();
+    private final Group lines = new Group();
+    private final PhongMaterial sectionMaterial = new PhongMaterial();
+    private final PhongMaterial ghostMaterial = new PhongMaterial();
+    private final PhongMaterial lineMaterial = new PhongMaterial();
+    private final PhongMaterial lineTroubleMaterial = new PhongMaterial();
+    private Optional<Section> section = Optional.empty();
     private final PerspectiveCamera camera = new PerspectiveCamera(true);
     private final Affine cameraPlace = new Affine();
     private final SubScene subScene;
@@ -63,6 +74,12 @@ final class CarScene {
 
     /** One part: its faces and its edge lines. */
     private static final class PartView {
+        final int body;
+        final SectionCut cut = new SectionCut();
+        /** Where the plane lay in the part's own frame when it was cut last; empty while it is whole. */
+        double[] cutAt = new double[0];
+
+        final MeshView section = new MeshView();
         final Surface surface;
         final boolean moves;
         final boolean tyre;
@@ -71,8 +88,10 @@ final class CarScene {
         final PhongMaterial material = new PhongMaterial();
         final PhongMaterial edgeMaterial = new PhongMaterial();
         boolean faded;
+        boolean hidden;
 
-        PartView(Surface surface, boolean moves, boolean tyre) {
+        PartView(int body, Surface surface, boolean moves, boolean tyre) {
+            this.body = body;
             this.surface = surface;
             this.moves = moves;
             this.tyre = tyre;
@@ -84,6 +103,10 @@ final class CarScene {
             edges.setDrawMode(DrawMode.LINE);
             edges.setMaterial(edgeMaterial);
             edges.setMouseTransparent(true);
+            section.setCullFace(CullFace.NONE);
+            section.setDrawMode(DrawMode.LINE);
+            section.setMouseTransparent(true);
+            section.setVisible(false);
         }
     }
 
@@ -92,7 +115,7 @@ final class CarScene {
         carAxes.getTransforms().setAll(CarAxes.toScene());
         camera.getTransforms().setAll(cameraPlace);
         camera.setVerticalFieldOfView(true);
-        carAxes.getChildren().addAll(ground, parts, ambient, key, fill, camera);
+        carAxes.getChildren().addAll(ground, parts, lines, ghost, ambient, key, fill, camera);
         subScene = new SubScene(root, 10, 10, true, SceneAntialiasing.BALANCED);
         subScene.setCamera(camera);
         subScene.setFocusTraversable(false);
@@ -114,11 +137,13 @@ final class CarScene {
             Car.Part part = open.car().parts().get(p);
             int body = open.bodies().get(p);
             PartView view = new PartView(
+                    body,
                     open.surfaces().get(p),
                     !part.body().equals(Mechanism.GROUND),
                     part.kinds().contains(TYRE));
             view.faces.setUserData(p);
-            for (MeshView mesh : List.of(view.faces, view.edges)) {
+            view.section.setMaterial(sectionMaterial);
+            for (MeshView mesh : List.of(view.faces, view.edges, view.section)) {
                 mesh.getTransforms()
                         .setAll(
                                 bodies[body],
@@ -128,6 +153,8 @@ final class CarScene {
             views.add(view);
         }
         parts.getChildren().setAll(nodes);
+        ghost.getChildren().clear();
+        lines.getChildren().clear();
         measure();
         layGround(open);
     }
@@ -136,6 +163,8 @@ final class CarScene {
     void clear() {
         views.clear();
         parts.getChildren().clear();
+        ghost.getChildren().clear();
+        lines.getChildren().clear();
         ground.getChildren().clear();
     }
 
@@ -221,14 +250,18 @@ final class CarScene {
     }
 
     private static TriangleMesh faces(Surface surface) {
+        return mesh(surface.corners, surface.normals, surface.faces);
+    }
+
+    private static TriangleMesh mesh(float[] corners, float[] normals, int[] cornerAndNormal) {
         TriangleMesh mesh = new TriangleMesh(VertexFormat.POINT_NORMAL_TEXCOORD);
-        mesh.getPoints().setAll(surface.corners);
-        mesh.getNormals().setAll(surface.normals);
+        mesh.getPoints().setAll(corners);
+        mesh.getNormals().setAll(normals);
         mesh.getTexCoords().setAll(0, 0);
-        int[] faces = new int[surface.faces.length / 2 * 3];
-        for (int i = 0; i < surface.faces.length / 2; i++) {
-            faces[3 * i] = surface.faces[2 * i];
-            faces[3 * i + 1] = surface.faces[2 * i + 1];
+        int[] faces = new int[cornerAndNormal.length / 2 * 3];
+        for (int i = 0; i < cornerAndNormal.length / 2; i++) {
+            faces[3 * i] = cornerAndNormal[2 * i];
+            faces[3 * i + 1] = cornerAndNormal[2 * i + 1];
         }
         mesh.getFaces().setAll(faces);
         return mesh;
@@ -277,6 +310,139 @@ final class CarScene {
         for (int b = 0; b < bodies.length; b++) {
             CarAxes.set(bodies[b], pose.apply(b), 0, 0, 0);
         }
+        cut();
+    }
+
+    // ---------------------------------------------------------------- section plane
+
+    /**
+     * A plane square to one of the car's axes; what lies beyond it, towards the axis's positive end or its negative one,
+     * is not drawn.
+     *
+     * @param axis 0 ahead, 1 left, 2 up
+     * @param atMm where it crosses the axis
+     * @param takesPositive whether the positive side is taken away
+     */
+    record Section(int axis, double atMm, boolean takesPositive) {}
+
+    /** Draws only one side of a plane, or everything. */
+    void section(Optional<Section> wanted) {
+        section = wanted;
+        cut();
+    }
+
+    /** Returns the ends of the car along an axis at ride height, mm. */
+    double[] extent(int axis) {
+        double low = views.stream()
+                .mapToDouble(view -> view.surface.bounds[axis])
+                .min()
+                .orElse(0);
+        double high = views.stream()
+                .mapToDouble(view -> view.surface.bounds[3 + axis])
+                .max()
+                .orElse(1);
+        return new double[] {low, high};
+    }
+
+    /** Cuts the parts whose place against the plane has changed since they were cut last. */
+    private void cut() {
+        for (PartView view : views) {
+            if (section.isEmpty()) {
+                whole(view);
+                continue;
+            }
+            Section plane = section.get();
+            Affine at = bodies[view.body];
+            double sign = plane.takesPositive() ? 1 : -1;
+            double nx = sign * (plane.axis() == 0 ? at.getMxx() : plane.axis() == 1 ? at.getMyx() : at.getMzx());
+            double ny = sign * (plane.axis() == 0 ? at.getMxy() : plane.axis() == 1 ? at.getMyy() : at.getMzy());
+            double nz = sign * (plane.axis() == 0 ? at.getMxz() : plane.axis() == 1 ? at.getMyz() : at.getMzz());
+            double shift = plane.axis() == 0 ? at.getTx() : plane.axis() == 1 ? at.getTy() : at.getTz();
+            double offset = sign * (plane.atMm() - shift)
+                    - (nx * view.surface.middleX + ny * view.surface.middleY + nz * view.surface.middleZ);
+            cut(view, nx, ny, nz, offset);
+        }
+    }
+
+    private static void whole(PartView view) {
+        view.section.setVisible(false);
+        view.faces.setVisible(!view.hidden);
+        view.edges.setVisible(!view.hidden);
+        if (view.cutAt.length > 0) {
+            view.cutAt = new double[0];
+            view.faces.setMesh(faces(view.surface));
+            view.faces.setCullFace(CullFace.BACK);
+        }
+    }
+
+    private static void cut(PartView view, double nx, double ny, double nz, double offset) {
+        double radius = view.surface.radiusMm;
+        if (offset >= radius) {
+            whole(view);
+            return;
+        }
+        boolean gone = offset <= -radius || view.hidden;
+        view.faces.setVisible(!gone);
+        // Edge lines run on past the plane, so they are left out where it cuts.
+        view.edges.setVisible(false);
+        view.section.setVisible(!gone);
+        double[] at = {nx, ny, nz, offset};
+        if (gone || Arrays.equals(at, view.cutAt)) {
+            return;
+        }
+        view.cutAt = at;
+        view.cut.cut(view.surface, nx, ny, nz, offset);
+        int[] faces = view.cut.faces();
+        view.faces.setVisible(faces.length > 0);
+        if (faces.length > 0) {
+            view.faces.setMesh(mesh(view.cut.corners(), view.cut.normals(), faces));
+            view.faces.setCullFace(CullFace.NONE);
+        }
+        float[] ends = view.cut.lineEnds();
+        view.section.setVisible(ends.length > 0);
+        if (ends.length > 0) {
+            view.section.setMesh(lines(ends));
+        }
+    }
+
+    // ---------------------------------------------------------------- ghost and flexible lines
+
+    /** Shows the room that a part takes up over its travel, to be seen through, or none. */
+    void ghost(Optional<Surface> room) {
+        ghost.getChildren().clear();
+        room.filter(surface -> surface.triangles() > 0).ifPresent(surface -> {
+            MeshView mesh = new MeshView(faces(surface));
+            mesh.setMaterial(ghostMaterial);
+            mesh.setMouseTransparent(true);
+            mesh.setViewOrder(-1);
+            mesh.getTransforms().setAll(new Translate(surface.middleX, surface.middleY, surface.middleZ));
+            ghost.getChildren().add(mesh);
+        });
+    }
+
+    /**
+     * Shows flexible lines.
+     *
+     * @param tubes their surfaces where they lie, in file order
+     * @param inTrouble whether each is taut or kinks there
+     */
+    void lines(List<Surface> tubes, List<Boolean> inTrouble) {
+        while (lines.getChildren().size() > tubes.size()) {
+            lines.getChildren().remove(lines.getChildren().size() - 1);
+        }
+        for (int i = 0; i < tubes.size(); i++) {
+            if (i == lines.getChildren().size()) {
+                MeshView mesh = new MeshView();
+                mesh.setMouseTransparent(true);
+                mesh.setViewOrder(OPAQUE_FIRST);
+                lines.getChildren().add(mesh);
+            }
+            Surface tube = tubes.get(i);
+            MeshView mesh = (MeshView) lines.getChildren().get(i);
+            mesh.setMesh(faces(tube));
+            mesh.setMaterial(inTrouble.get(i) ? lineTroubleMaterial : lineMaterial);
+            mesh.getTransforms().setAll(new Translate(tube.middleX, tube.middleY, tube.middleZ));
+        }
     }
 
     /** Looks from a viewpoint. */
@@ -315,19 +481,32 @@ final class CarScene {
      *
      * @param chosen the numbers of the two parts of the chosen pair, or empty; all others then fade
      * @param faded the parts faded by hand
+     * @param hidden the parts hidden by hand; those of the chosen pair are shown all the same
      * @param picked the picked part, or a number below zero
      */
-    void paint(Palette palette, List<Integer> chosen, Set<Integer> faded, int picked, Viewpoint view) {
+    void paint(
+            Palette palette,
+            List<Integer> chosen,
+            Set<Integer> faded,
+            Set<Integer> hidden,
+            int picked,
+            Viewpoint view) {
         boolean dark = palette.dark();
         ambient.setColor(Color.gray(dark ? 0.42 : 0.5));
         key.setColor(Color.gray(dark ? 0.6 : 0.55));
         fill.setColor(Color.gray(dark ? 0.22 : 0.2));
         glow(gridMaterial, palette.get("grid"), 1);
+        glow(sectionMaterial, palette.get("accent"), 1);
+        ghostMaterial.setDiffuseColor(through(palette.get("accent"), GHOST));
+        ghostMaterial.setSpecularColor(Color.TRANSPARENT);
+        lineMaterial.setDiffuseColor(palette.get("flexible"));
+        lineTroubleMaterial.setDiffuseColor(palette.get("rub"));
         for (int p = 0; p < views.size(); p++) {
             PartView part = views.get(p);
             boolean first = !chosen.isEmpty() && chosen.get(0) == p;
             boolean second = !chosen.isEmpty() && chosen.get(1) == p;
             boolean shown = first || second;
+            part.hidden = !shown && hidden.contains(p);
             part.faded = !shown && (!chosen.isEmpty() || faded.contains(p));
             Color colour = first
                     ? palette.get("pair-first")
@@ -344,6 +523,7 @@ final class CarScene {
             glow(part.edgeMaterial, palette.get(part.faded ? "quiet" : "edge"), part.faded ? FADED_EDGE : 1);
             part.faces.setMouseTransparent(part.faded && chosen.isEmpty());
         }
+        cut();
         order(view);
     }
 }

@@ -1,9 +1,11 @@
 package daylight.bench;
 
+import daylight.car.Car;
 import daylight.clearance.GapRow;
 import daylight.geometry.Direction;
 import daylight.geometry.Proximity;
 import daylight.geometry.Spot;
+import daylight.hose.LiveLines;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -70,6 +72,8 @@ final class CarView extends Region {
     private final Label pickBody = new Label();
     private final Label trouble = new Label();
     private final HBox views = new HBox();
+    private final SectionCard sectionCard;
+    private final NameTags names;
     private Palette palette = Palette.read(false);
     private Viewpoint view = new Viewpoint(Spot.ORIGIN, 0.6, 0.3, 8000, Viewpoint.FREE_FIELD);
     private boolean framed;
@@ -80,6 +84,8 @@ final class CarView extends Region {
 
     CarView(BenchViewModel model) {
         this.model = model;
+        this.sectionCard = new SectionCard(scene);
+        this.names = new NameTags(model, scene);
         getStyleClass().add("car-view");
         setFocusTraversable(true);
         setAccessibleRole(AccessibleRole.IMAGE_VIEW);
@@ -98,7 +104,7 @@ final class CarView extends Region {
         overlay.setMouseTransparent(true);
         overlay.getChildren().addAll(lineUnder, ringUnderA, ringUnderB, line, ringA, ringB, leader, length);
         buildCards();
-        getChildren().addAll(scene.node(), overlay, pairCard, pickCard, views, trouble);
+        getChildren().addAll(scene.node(), names, overlay, pairCard, pickCard, views, sectionCard, trouble);
         setMinSize(200, 150);
 
         addEventHandler(MouseEvent.MOUSE_PRESSED, this::pressed);
@@ -116,6 +122,9 @@ final class CarView extends Region {
         InvalidationListener repaint = property -> repaint();
         model.pickedProperty().addListener(repaint);
         model.faded().addListener((SetChangeListener<Integer>) change -> repaint());
+        model.hidden().addListener((SetChangeListener<Integer>) change -> repaint());
+        model.ghostProperty().addListener((property, was, is) -> scene.ghost(is.map(Ghost::surface)));
+        model.liesProperty().addListener((property, was, is) -> lay(is));
         model.troubleProperty().addListener((property, was, is) -> {
             trouble.setText(is);
             trouble.setVisible(!is.isEmpty());
@@ -152,7 +161,16 @@ final class CarView extends Region {
         fade.setAccessibleText("Fade the picked part, or bring it back");
         fade.getStyleClass().addAll("small", "handle-button");
         fade.setOnAction(event -> model.fadePicked());
-        HBox buttons = new HBox(6, gaps, fade);
+        Button hide = new Button("Hide or show");
+        hide.setAccessibleText("Hide the picked part, or show it again");
+        hide.getStyleClass().addAll("small", "handle-button");
+        hide.setOnAction(event -> model.hidePicked());
+        Button room = new Button("Its room");
+        room.setId("ghost");
+        room.setAccessibleText("Show the room that the picked part takes over its whole travel, or take it away");
+        room.getStyleClass().addAll("small", "handle-button");
+        room.setOnAction(event -> model.ghostOfPicked());
+        HBox buttons = new HBox(6, gaps, fade, hide, room);
         pickCard.getChildren().addAll(pickName, pickBody, buttons);
         pickCard.setVisible(false);
 
@@ -178,6 +196,32 @@ final class CarView extends Region {
         views.getChildren().setAll(buttons);
     }
 
+    /** Shows the plane that cuts the picture, or puts it away. */
+    void toggleSection() {
+        sectionCard.toggle();
+        requestLayout();
+    }
+
+    /** Shows the names of the parts in the picture, or takes them away. */
+    void toggleNames() {
+        names.toggle(view, getWidth(), getHeight());
+    }
+
+    private void lay(List<LiveLines.Lie> lies) {
+        List<Surface> tubes = new ArrayList<>();
+        List<Boolean> inTrouble = new ArrayList<>();
+        List<Car.Hose> hoses =
+                model.openProperty().get().map(open -> open.car().hoses()).orElse(List.of());
+        for (int i = 0; i < Math.min(hoses.size(), lies.size()); i++) {
+            LiveLines.Lie lie = lies.get(i);
+            if (lie.centreLine().size() > 1) {
+                tubes.add(LineTube.of(lie.centreLine(), hoses.get(i).outsideDiameterMm()));
+                inTrouble.add(lie.state() == LiveLines.State.TAUT || lie.state() == LiveLines.State.KINKS);
+            }
+        }
+        scene.lines(tubes, inTrouble);
+    }
+
     /** Takes on the colours of a theme. */
     void wear(Palette worn) {
         palette = worn;
@@ -196,6 +240,7 @@ final class CarView extends Region {
     void look(Viewpoint wanted) {
         view = wanted;
         scene.look(view);
+        names.lay(view, getWidth(), getHeight());
         showGap();
     }
 
@@ -252,6 +297,8 @@ final class CarView extends Region {
             return;
         }
         scene.show(is.get());
+        sectionCard.opened(is.get().car().inches());
+        names.opened();
         boolean same = was.map(car -> car.file().equals(is.get().file())).orElse(false);
         if (!same) {
             framed = false;
@@ -283,7 +330,8 @@ final class CarView extends Region {
             model.partNumber(row.second()).ifPresent(pair::add);
         });
         OptionalInt picked = model.pickedProperty().get();
-        scene.paint(palette, pair.size() == 2 ? pair : List.of(), model.faded(), picked.orElse(-1), view);
+        scene.paint(
+                palette, pair.size() == 2 ? pair : List.of(), model.faded(), model.hidden(), picked.orElse(-1), view);
         pickCard.setVisible(picked.isPresent());
         picked.ifPresent(part -> {
             OpenCar open = model.openProperty().get().orElseThrow();
@@ -296,6 +344,7 @@ final class CarView extends Region {
     /** Draws a frame: moves the bodies to where the model has them. */
     void frame() {
         scene.place(model::pose);
+        names.lay(view, getWidth(), getHeight());
         showGap();
     }
 
@@ -388,6 +437,12 @@ final class CarView extends Region {
         scene.node().setWidth(width);
         scene.node().setHeight(height);
         overlay.resizeRelocate(0, 0, width, height);
+        names.resizeRelocate(0, 0, width, height);
+        names.lay(view, width, height);
+        double sectionWidth = sectionCard.prefWidth(-1);
+        double sectionHeight = sectionCard.prefHeight(sectionWidth);
+        sectionCard.resizeRelocate(
+                width - MARGIN - sectionWidth, height - MARGIN - sectionHeight, sectionWidth, sectionHeight);
         overlay.setClip(new Rectangle(width, height));
         double viewsWidth = Math.min(width - 2 * MARGIN, views.prefWidth(-1));
         views.resizeRelocate(width - MARGIN - viewsWidth, MARGIN, viewsWidth, views.prefHeight(viewsWidth));

@@ -33,7 +33,9 @@ interface Jobs {
         REPORT,
         /** Where a part goes over the whole travel. */
         GHOST,
-        /** The flexible lines. */
+        /** The flexible lines, made ready to be drawn. */
+        LINES,
+        /** What becomes of the flexible lines over the whole travel. */
         HOSES,
         /** What an inspector would look at. */
         INSPECTION

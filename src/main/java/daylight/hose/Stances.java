@@ -15,6 +15,8 @@ final class Stances {
     /** So many positions are kept, some 10 kB each; beyond them positions are solved anew. */
     private static final int MOST = 5000;
 
+    private final int most;
+
     final Kinematics kinematics;
     private final Map<Key, Pose[]> known = new HashMap<>();
     private final Pose[] cannot = {};
@@ -42,7 +44,13 @@ final class Stances {
     }
 
     Stances(Kinematics kinematics) {
+        this(kinematics, MOST);
+    }
+
+    /** @param most so many positions are kept */
+    Stances(Kinematics kinematics, int most) {
         this.kinematics = kinematics;
+        this.most = most;
     }
 
     /**
@@ -54,7 +62,7 @@ final class Stances {
         Pose[] poses = known.get(new Key(values));
         if (poses == null) {
             poses = solve(values);
-            if (known.size() < MOST) {
+            if (known.size() < most) {
                 known.put(new Key(values.clone()), poses);
             }
         }
