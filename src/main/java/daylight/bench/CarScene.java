@@ -59,6 +59,9 @@ final class CarScene {
     private final PhongMaterial ghostMaterial = new PhongMaterial();
     private final PhongMaterial lineMaterial = new PhongMaterial();
     private final PhongMaterial lineTroubleMaterial = new PhongMaterial();
+    private final SectionCut lineCut = new SectionCut();
+    private List<Surface> tubes = List.of();
+    private List<Boolean> tubesInTrouble = List.of();
     private Optional<Section> section = Optional.empty();
     private final PerspectiveCamera camera = new PerspectiveCamera(true);
     private final Affine cameraPlace = new Affine();
@@ -154,7 +157,7 @@ final class CarScene {
         }
         parts.getChildren().setAll(nodes);
         ghost.getChildren().clear();
-        lines.getChildren().clear();
+        lines(List.of(), List.of());
         measure();
         layGround(open);
     }
@@ -329,6 +332,7 @@ final class CarScene {
     void section(Optional<Section> wanted) {
         section = wanted;
         cut();
+        lines();
     }
 
     /** Returns the ends of the car along an axis at ride height, mm. */
@@ -405,6 +409,25 @@ final class CarScene {
         }
     }
 
+    /** What the plane leaves of a surface that is in the car's frame. */
+    private TriangleMesh cut(Surface surface) {
+        if (section.isEmpty()) {
+            return faces(surface);
+        }
+        Section plane = section.get();
+        double sign = plane.takesPositive() ? 1 : -1;
+        double middle = plane.axis() == 0 ? surface.middleX : plane.axis() == 1 ? surface.middleY : surface.middleZ;
+        lineCut.cut(
+                surface,
+                plane.axis() == 0 ? sign : 0,
+                plane.axis() == 1 ? sign : 0,
+                plane.axis() == 2 ? sign : 0,
+                sign * (plane.atMm() - middle));
+        return lineCut.faces().length == 0
+                ? new TriangleMesh(VertexFormat.POINT_NORMAL_TEXCOORD)
+                : mesh(lineCut.corners(), lineCut.normals(), lineCut.faces());
+    }
+
     // ---------------------------------------------------------------- ghost and flexible lines
 
     /** Shows the room that a part takes up over its travel, to be seen through, or none. */
@@ -423,10 +446,16 @@ final class CarScene {
     /**
      * Shows flexible lines.
      *
-     * @param tubes their surfaces where they lie, in file order
+     * @param wanted their surfaces where they lie, in file order
      * @param inTrouble whether each is taut or kinks there
      */
-    void lines(List<Surface> tubes, List<Boolean> inTrouble) {
+    void lines(List<Surface> wanted, List<Boolean> inTrouble) {
+        tubes = List.copyOf(wanted);
+        tubesInTrouble = List.copyOf(inTrouble);
+        lines();
+    }
+
+    private void lines() {
         while (lines.getChildren().size() > tubes.size()) {
             lines.getChildren().remove(lines.getChildren().size() - 1);
         }
@@ -439,8 +468,8 @@ final class CarScene {
             }
             Surface tube = tubes.get(i);
             MeshView mesh = (MeshView) lines.getChildren().get(i);
-            mesh.setMesh(faces(tube));
-            mesh.setMaterial(inTrouble.get(i) ? lineTroubleMaterial : lineMaterial);
+            mesh.setMesh(cut(tube));
+            mesh.setMaterial(tubesInTrouble.get(i) ? lineTroubleMaterial : lineMaterial);
             mesh.getTransforms().setAll(new Translate(tube.middleX, tube.middleY, tube.middleZ));
         }
     }

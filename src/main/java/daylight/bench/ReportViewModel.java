@@ -236,17 +236,7 @@ final class ReportViewModel {
 
     /** The same findings under another date or with another list. */
     private static Report said(Report report, Report.Source source, Report.Style style) {
-        return new Report(
-                report.car(),
-                source,
-                style,
-                report.gaps(),
-                report.travel(),
-                report.hoses(),
-                report.survey(),
-                report.layouts(),
-                report.trials(),
-                report.inspection());
+        return report.with(source).with(style);
     }
 
     private static byte[] bytes(Form form, Report report, Paper sheet) {

@@ -73,7 +73,6 @@ final class TrialsPane extends VBox {
         table.setHgap(14);
         table.setVgap(5);
         ScrollPane scroll = new ScrollPane(new VBox(10, table, refused));
-        scroll.setFitToWidth(true);
         VBox.setVgrow(scroll, Priority.ALWAYS);
         getChildren().addAll(choices, row, scroll);
         model.trials().addListener((ListChangeListener<Trial>) change -> showChoices());
@@ -162,6 +161,7 @@ final class TrialsPane extends VBox {
         if (side.rows().isEmpty() && !side.names().isEmpty()) {
             table.add(quiet("Nothing changes, and everything is clear."), 0, row);
         }
+        side.lines().forEach(line -> refused.getChildren().add(new Label(line)));
         side.refused()
                 .forEach((name, lines) -> lines.forEach(line -> {
                     Label label = new Label(name + ": " + line);
@@ -191,6 +191,7 @@ final class TrialsPane extends VBox {
     private static Label quiet(String text) {
         Label label = new Label(text);
         label.getStyleClass().addAll("small", "quiet");
+        label.setMinWidth(Region.USE_PREF_SIZE);
         return label;
     }
 }

@@ -55,10 +55,12 @@ final class TrialsViewModel {
      *
      * @param names of the trials, in the order of the columns
      * @param refused why a trial could not be compared, by its name
-     * @param rows pairs that some trial changes, or that are not clear with one; the worst first
+     * @param lines what becomes of flexible lines, one sentence each
+     * @param rows pairs that some trial changes, the worst first, and then those that stay as they are and are not clear
      */
-    record Side(List<String> names, Map<String, List<String>> refused, List<Row> rows) {
+    record Side(List<String> names, Map<String, List<String>> refused, List<String> lines, List<Row> rows) {
         Side {
+            lines = List.copyOf(lines);
             names = List.copyOf(names);
             refused = Map.copyOf(refused);
             rows = List.copyOf(rows);
@@ -98,6 +100,11 @@ final class TrialsViewModel {
         Row {
             with = List.copyOf(with);
             turns = List.copyOf(turns);
+        }
+
+        private boolean same() {
+            return turns.stream()
+                    .allMatch(turn -> turn.filter(t -> t != TrialRow.Turn.SAME).isEmpty());
         }
 
         private double worstMarginMm() {
@@ -181,7 +188,7 @@ final class TrialsViewModel {
                         e.complaints().stream().map(Complaint::toString).toList());
             }
         }
-        return Optional.of(new Side(names, refused, rows(tables)));
+        return Optional.of(new Side(names, refused, lines(tables), rows(tables)));
     }
 
     private static Progress part(Progress whole, int number, int count) {
@@ -196,6 +203,17 @@ final class TrialsViewModel {
                 return whole.cancelled();
             }
         };
+    }
+
+    private static List<String> lines(List<TrialTable> tables) {
+        List<String> lines = new ArrayList<>();
+        for (TrialTable table : tables) {
+            table.hoses()
+                    .forEach(turn -> lines.add(table.trial().name() + ": the "
+                            + turn.before().hose().name() + " " + turn.before().verdict() + " as it is, "
+                            + turn.after().verdict() + " then"));
+        }
+        return lines;
     }
 
     private static List<Row> rows(List<TrialTable> tables) {
@@ -218,7 +236,8 @@ final class TrialsViewModel {
             }
             rows.add(new Row(pair.get(0), pair.get(1), before, with, turns));
         }
-        rows.sort(java.util.Comparator.comparingDouble(Row::worstMarginMm)
+        rows.sort(java.util.Comparator.comparing(Row::same)
+                .thenComparingDouble(Row::worstMarginMm)
                 .thenComparing(Row::first)
                 .thenComparing(Row::second));
         return rows;

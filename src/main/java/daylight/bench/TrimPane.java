@@ -415,6 +415,8 @@ final class TrimPane extends VBox {
         number.getStyleClass().add("strong");
         Label state = new Label(row.state().word());
         state.getStyleClass().addAll("small", "quiet");
+        number.setMinWidth(Region.USE_PREF_SIZE);
+        state.setMinWidth(Region.USE_PREF_SIZE);
         HBox box = new HBox(5, new StateMark(row.state()), number, state);
         box.setAlignment(Pos.CENTER_LEFT);
         return box;

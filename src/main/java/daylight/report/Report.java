@@ -80,6 +80,12 @@ public record Report(
                 car, source, other, gaps, travel, hoses, survey, layouts, trials, inspection, doubts, measuredGaps);
     }
 
+    /** Returns the same report of another source: under another date, say. */
+    public Report with(Source other) {
+        return new Report(
+                car, other, style, gaps, travel, hoses, survey, layouts, trials, inspection, doubts, measuredGaps);
+    }
+
     /** Returns the date for the first page: as given, else as the file has it; never the day on which it is printed. */
     public Optional<String> date() {
         return source.date().or(() -> car.about().date());
