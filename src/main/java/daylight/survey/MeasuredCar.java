@@ -36,6 +36,8 @@ import java.util.stream.Collectors;
 public record MeasuredCar(Car car, CarDocument document, Optional<MeasuredPoints> points) {
     /** How far a point is moved to see whether the car hangs on it, mm: less than what would tear a linkage apart. */
     private static final double NUDGE_MM = 0.5;
+    /** A complaint that names more readings is not read to its end. */
+    private static final int MOST_NAMED = 8;
 
     /**
      * Reads a car file and places its points.
@@ -156,6 +158,23 @@ public record MeasuredCar(Car car, CarDocument document, Optional<MeasuredPoints
                                 .map(Unfixed::words)
                                 .orElse("to one of two places"))
                 .collect(Collectors.joining(", "));
+        // Readings that contradict one another are what to look at: with them right, the point may well be fixed.
+        List<String> wrong = adjustment.suspects().stream()
+                .flatMap(suspect -> suspect.accused().stream())
+                .map(accused -> "\"" + accused.reading() + "\"")
+                .distinct()
+                .limit(MOST_NAMED)
+                .toList();
+        if (!wrong.isEmpty()) {
+            return new Complaint(
+                    Complaint.Kind.MISSING,
+                    points.sheet().file(),
+                    first.line(),
+                    first.column(),
+                    "readings contradict one another, and those that can stand together do not fix " + what,
+                    "",
+                    "Read again " + String.join(", ", wrong) + ".");
+        }
         int missing = Math.max(1, adjustment.rankDefect());
         List<NextReading> next =
                 adjustment.next(new NextReading.Goal.Points(), points.candidates(), Math.min(missing, 3));

@@ -6,7 +6,6 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import org.apache.commons.math3.linear.Array2DRowRealMatrix;
-import org.apache.commons.math3.linear.EigenDecomposition;
 import org.apache.commons.math3.linear.RealMatrix;
 import org.apache.commons.math3.linear.SingularValueDecomposition;
 
@@ -143,11 +142,11 @@ final class NullSpace {
                 }
             }
         }
-        EigenDecomposition eigen = new EigenDecomposition(new Array2DRowRealMatrix(gram));
+        SymmetricEigen eigen = new SymmetricEigen(gram);
         List<double[]> common = new ArrayList<>();
         for (int e = 0; e < space.length; e++) {
-            if (eigen.getRealEigenvalue(e) > WHOLLY) {
-                common.add(combine(space, eigen.getEigenvector(e).toArray(), n));
+            if (eigen.value(e) > WHOLLY) {
+                common.add(combine(space, eigen.vector(e), n));
             }
         }
         return common.toArray(new double[0][]);
@@ -167,11 +166,11 @@ final class NullSpace {
                 }
             }
         }
-        EigenDecomposition eigen = new EigenDecomposition(new Array2DRowRealMatrix(gram));
+        SymmetricEigen eigen = new SymmetricEigen(gram);
         List<double[]> left = new ArrayList<>();
         for (int e = 0; e < space.length; e++) {
-            if (eigen.getRealEigenvalue(e) > 0.5) {
-                left.add(combine(space, eigen.getEigenvector(e).toArray(), n));
+            if (eigen.value(e) > 0.5) {
+                left.add(combine(space, eigen.vector(e), n));
             }
         }
         return left.toArray(new double[0][]);
@@ -231,7 +230,7 @@ final class NullSpace {
     /** Lists the points that move in the rest of the null space, against the most mobile one. */
     private void free(Readings compiled, double[][] rest) {
         int points = compiled.soughtPoint.length;
-        EigenDecomposition[] blocks = new EigenDecomposition[points];
+        SymmetricEigen[] blocks = new SymmetricEigen[points];
         double most = 0;
         for (int s = 0; s < points; s++) {
             double[][] block = new double[3][3];
@@ -242,16 +241,16 @@ final class NullSpace {
                     }
                 }
             }
-            blocks[s] = new EigenDecomposition(new Array2DRowRealMatrix(block));
+            blocks[s] = new SymmetricEigen(block);
             for (int e = 0; e < 3; e++) {
-                most = Math.max(most, blocks[s].getRealEigenvalue(e));
+                most = Math.max(most, blocks[s].value(e));
             }
         }
         for (int s = 0; s < points; s++) {
             List<Direction> along = new ArrayList<>();
             for (int e = 0; e < 3; e++) {
-                if (blocks[s].getRealEigenvalue(e) > PARTLY * most) {
-                    double[] d = blocks[s].getEigenvector(e).toArray();
+                if (blocks[s].value(e) > PARTLY * most) {
+                    double[] d = blocks[s].vector(e);
                     along.add(Direction.of(d[0], d[1], d[2]));
                 }
             }

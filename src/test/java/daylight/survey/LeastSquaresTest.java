@@ -5,6 +5,8 @@ import static org.assertj.core.api.Assertions.within;
 
 import daylight.validation.Checks;
 import java.util.Arrays;
+import java.util.random.RandomGenerator;
+import java.util.random.RandomGeneratorFactory;
 import java.util.stream.Stream;
 import org.apache.commons.math3.fitting.leastsquares.LeastSquaresBuilder;
 import org.apache.commons.math3.fitting.leastsquares.LevenbergMarquardtOptimizer;
@@ -216,6 +218,35 @@ class LeastSquaresTest {
             back += full[4 + k] * rhs[k];
         }
         assertThat(back).isCloseTo(2, within(1e-13));
+    }
+
+    @Test
+    void eigenvectorsMakeTheMatrixAgain() {
+        RandomGenerator random = RandomGeneratorFactory.of("L64X128MixRandom").create(5);
+        for (int n = 1; n <= 12; n++) {
+            double[][] matrix = new double[n][n];
+            for (int i = 0; i < n; i++) {
+                for (int j = 0; j <= i; j++) {
+                    // Powers of ten apart, as the blocks of a network that does not meet are.
+                    double value = random.nextDouble(-1, 1) * Math.pow(10, n % 3 == 0 ? -9.0 * (i + j) : 0);
+                    matrix[i][j] = value;
+                    matrix[j][i] = value;
+                }
+            }
+            SymmetricEigen eigen = new SymmetricEigen(matrix);
+            for (int i = 0; i < n; i++) {
+                for (int j = 0; j < n; j++) {
+                    double sum = 0;
+                    double square = 0;
+                    for (int e = 0; e < n; e++) {
+                        sum += eigen.value(e) * eigen.vector(e)[i] * eigen.vector(e)[j];
+                        square += eigen.vector(e)[i] * eigen.vector(e)[j];
+                    }
+                    assertThat(sum).as("%d by %d", n, n).isCloseTo(matrix[i][j], within(1e-12));
+                    assertThat(square).as("%d by %d", n, n).isCloseTo(i == j ? 1 : 0, within(1e-12));
+                }
+            }
+        }
     }
 
     @Test
