@@ -17,8 +17,11 @@ import daylight.linkage.Mechanism;
 import daylight.linkage.Mechanism.Driver;
 import daylight.motion.Handle;
 import daylight.motion.Setting;
+import daylight.report.PairMap;
+import daylight.report.SurveyWords;
 import daylight.report.Wording;
 import daylight.survey.MeasuredCar;
+import daylight.survey.Suspect;
 import daylight.trim.TrialCar;
 import daylight.units.LengthFormat;
 import daylight.units.Unit;
@@ -37,6 +40,7 @@ import java.util.OptionalInt;
 import java.util.Set;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
+import javafx.beans.property.BooleanProperty;
 import javafx.beans.property.ObjectProperty;
 import javafx.beans.property.ReadOnlyBooleanProperty;
 import javafx.beans.property.ReadOnlyBooleanWrapper;
@@ -48,6 +52,7 @@ import javafx.beans.property.ReadOnlyObjectProperty;
 import javafx.beans.property.ReadOnlyObjectWrapper;
 import javafx.beans.property.ReadOnlyStringProperty;
 import javafx.beans.property.ReadOnlyStringWrapper;
+import javafx.beans.property.SimpleBooleanProperty;
 import javafx.beans.property.SimpleObjectProperty;
 import javafx.beans.property.SimpleStringProperty;
 import javafx.beans.property.StringProperty;
@@ -115,6 +120,8 @@ final class BenchViewModel {
     private final ReadOnlyStringWrapper trouble = new ReadOnlyStringWrapper("");
     private final ReadOnlyStringWrapper shifts = new ReadOnlyStringWrapper("");
     private final ReadOnlyObjectWrapper<List<GapCurve>> curves = new ReadOnlyObjectWrapper<>(List.of());
+    private final ReadOnlyObjectWrapper<Optional<PairMap>> map = new ReadOnlyObjectWrapper<>(Optional.empty());
+    private final BooleanProperty mapWanted = new SimpleBooleanProperty(false);
     private final ObjectProperty<OptionalInt> curveHandle = new SimpleObjectProperty<>(OptionalInt.empty());
     private final ReadOnlyLongWrapper frames = new ReadOnlyLongWrapper(0);
 
@@ -128,6 +135,9 @@ final class BenchViewModel {
     private boolean rowsChanging;
     private boolean measuringCurves;
     private boolean curvesWanted;
+    private boolean measuringMap;
+    /** What the map was measured for: the pair's row and every value but those of its two handles. */
+    private List<Object> mapOf = List.of();
     /** Whether the notice is about a text that could not be read: it goes when the text is mended. */
     private boolean refusing;
 
@@ -147,6 +157,7 @@ final class BenchViewModel {
     BenchViewModel(Jobs jobs, Asked asked) {
         this.jobs = jobs;
         this.asked = asked;
+        mapWanted.addListener(property -> measureMap());
         filter.addListener((property, was, is) -> {
             change(() -> shownRows.setPredicate(row -> matches(row, is)));
             moved = true;
@@ -380,6 +391,9 @@ final class BenchViewModel {
         lies.set(List.of());
         now.clear();
         curves.set(List.of());
+        map.set(Optional.empty());
+        measuringMap = false;
+        jobs.cancel(Jobs.Line.MAP);
         curveHandle.set(OptionalInt.empty());
         chosenNow.set(Optional.empty());
         List<HandleViewModel> fresh = handlesOf(car);
@@ -560,6 +574,7 @@ final class BenchViewModel {
     void choose(GapRow row) {
         if (!chosen.get().equals(Optional.of(row))) {
             curves.set(List.of());
+            map.set(Optional.empty());
             curveHandle.set(OptionalInt.empty());
         }
         moveTo(row.least().where().handles());
@@ -572,6 +587,7 @@ final class BenchViewModel {
         chosen.set(Optional.empty());
         chosenNow.set(Optional.empty());
         curves.set(List.of());
+        map.set(Optional.empty());
         curveHandle.set(OptionalInt.empty());
         moved = true;
     }
@@ -771,6 +787,7 @@ final class BenchViewModel {
                                 curveHandle.set(mostTelling(measured));
                             }
                             curves.set(measured);
+                            measureMap();
                         }
                         if (curvesWanted) {
                             chosen.get()
@@ -785,6 +802,64 @@ final class BenchViewModel {
                         ourMistake(mistake);
                     }
                 });
+    }
+
+    /**
+     * Asks for the map of the chosen pair over the two handles that change its gap most, if it is wanted and the one at
+     * hand is of another pair or of another position of the other handles.
+     */
+    private void measureMap() {
+        OpenCar car = open.get().orElse(null);
+        GapRow row = chosen.get().orElse(null);
+        List<Integer> two = mapHandles();
+        if (!mapWanted.get() || measuringMap || car == null || row == null || two.size() < 2) {
+            return;
+        }
+        List<Object> of = new ArrayList<>(List.of(car.file(), row.first(), row.second(), two));
+        List<Integer> moving = curves.get().stream().map(GapCurve::handle).toList();
+        for (int h : moving) {
+            if (!two.contains(h)) {
+                of.add(values[h]);
+            }
+        }
+        if (of.equals(mapOf) && map.get().isPresent()) {
+            return;
+        }
+        double[] there = values.clone();
+        int a = number(row.first());
+        int b = number(row.second());
+        measuringMap = true;
+        jobs.start(
+                Jobs.Line.MAP,
+                progress -> GapMap.of(car, new LiveCar(car), a, b, there, two.get(0), two.get(1)),
+                new Jobs.Answer<PairMap>() {
+                    @Override
+                    public void done(PairMap measured) {
+                        measuringMap = false;
+                        if (chosen.get().filter(now -> now.equals(row)).isPresent()
+                                && open.get().filter(car::isStill).isPresent()) {
+                            mapOf = List.copyOf(of);
+                            map.set(Optional.of(measured));
+                        }
+                        measureMap();
+                    }
+
+                    @Override
+                    public void failed(Throwable mistake) {
+                        measuringMap = false;
+                        ourMistake(mistake);
+                    }
+                });
+    }
+
+    /** Returns the two handles that change the chosen pair's gap most, in their own order; fewer if fewer move it. */
+    private List<Integer> mapHandles() {
+        return curves.get().stream()
+                .sorted(java.util.Comparator.comparingDouble(curve -> curve.leastMm() - curve.greatestMm()))
+                .limit(2)
+                .map(GapCurve::handle)
+                .sorted()
+                .toList();
     }
 
     /** The handle that changes the gap most. */
@@ -828,6 +903,28 @@ final class BenchViewModel {
     /** Returns how lengths are said for the open car. */
     Wording wording() {
         return Wording.in(open.get().map(BenchViewModel::formatOf).orElse(LengthFormat.TENTHS_OF_MM));
+    }
+
+    /** Returns whether the open car has its lengths in inches. */
+    boolean inches() {
+        return open.get().map(car -> car.car().inches()).orElse(false);
+    }
+
+    /** Returns what is wrong with readings of the open car that were left out, one line each, and a heading; or nothing. */
+    List<String> suspects() {
+        List<Suspect> suspects =
+                open.get().flatMap(OpenCar::measured).map(MeasuredCar::suspects).orElse(List.of());
+        if (suspects.isEmpty()) {
+            return List.of();
+        }
+        LengthFormat format = open.get().map(BenchViewModel::formatOf).orElse(LengthFormat.TENTHS_OF_MM);
+        List<String> lines = new ArrayList<>();
+        lines.add(
+                suspects.size() == 1
+                        ? "1 reading looks wrong and is left out:"
+                        : suspects.size() + " readings look wrong and are left out:");
+        suspects.forEach(suspect -> lines.add(SurveyWords.accused(suspect.first(), format)));
+        return lines;
     }
 
     /** Returns the unit of the open car as a word, or nothing. */
@@ -947,6 +1044,16 @@ final class BenchViewModel {
     /** The chosen pair's gap along each handle that moves it, at the present position of the others. */
     ReadOnlyObjectProperty<List<GapCurve>> curvesProperty() {
         return curves.getReadOnlyProperty();
+    }
+
+    /** The chosen pair's gap over the two handles that change it most, once it is wanted and measured. */
+    ReadOnlyObjectProperty<Optional<PairMap>> mapProperty() {
+        return map.getReadOnlyProperty();
+    }
+
+    /** Whether the map is shown, and so is to be kept up to date. */
+    BooleanProperty mapWantedProperty() {
+        return mapWanted;
     }
 
     /** The handle whose curve is shown. */

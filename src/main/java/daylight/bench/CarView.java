@@ -67,6 +67,7 @@ final class CarView extends Region {
     private final Label secondName = new Label();
     private final Label nowText = new Label();
     private final Label shiftText = new Label();
+    private final Label ruleText = new Label();
     private final VBox pickCard = new VBox();
     private final Label pickName = new Label();
     private final Label pickBody = new Label();
@@ -137,12 +138,21 @@ final class CarView extends Region {
         pairCard.getStyleClass().add("over");
         pairCard.setId("pair-card");
         pairCard.getChildren()
-                .addAll(named(firstName, "-dl-pair-first"), named(secondName, "-dl-pair-second"), nowText, shiftText);
+                .addAll(
+                        named(firstName, "-dl-pair-first"),
+                        named(secondName, "-dl-pair-second"),
+                        nowText,
+                        ruleText,
+                        shiftText);
         nowText.getStyleClass().add("small");
         shiftText.getStyleClass().add("small");
         shiftText.setWrapText(true);
         shiftText.setStyle("-fx-max-width: 22em;");
         shiftText.setMinHeight(Region.USE_PREF_SIZE);
+        ruleText.getStyleClass().addAll("small", "quiet");
+        ruleText.setWrapText(true);
+        ruleText.setStyle("-fx-max-width: 22em;");
+        ruleText.setMinHeight(Region.USE_PREF_SIZE);
         pairCard.setMouseTransparent(true);
         pairCard.setVisible(false);
 
@@ -362,6 +372,10 @@ final class CarView extends Region {
                     : "";
             nowText.setText("now " + model.wording().gapWithUnit(gap.distanceMm()) + ", least "
                     + model.wording().gap(row.get().least().found().distanceMm()) + required);
+            String rule = row.get().requiredMm() > 0 ? row.get().rule() : "";
+            ruleText.setText(rule);
+            ruleText.setVisible(!rule.isEmpty());
+            ruleText.setManaged(!rule.isEmpty());
             shiftText.setText(model.shiftsProperty().get());
             shiftText.setVisible(!shiftText.getText().isEmpty());
             shiftText.setManaged(shiftText.isVisible());

@@ -30,9 +30,18 @@ final class CurvePane extends BorderPane {
     private final FlowPane choices = new FlowPane(4, 4);
     private final Label empty = new Label("Choose a gap in the list to see it along the travel.");
     private final Chart chart = new Chart();
+    private final MapChart map;
+    private final ToggleButton mapChoice = new ToggleButton("map of two");
 
     CurvePane(BenchViewModel model) {
         this.model = model;
+        map = new MapChart(model);
+        mapChoice.setId("show-map");
+        mapChoice.setAccessibleText("Show the gap over the two movements that change it most");
+        mapChoice.getStyleClass().add("small");
+        mapChoice.selectedProperty().bindBidirectional(model.mapWantedProperty());
+        model.mapWantedProperty().addListener(property -> refresh());
+        model.mapProperty().addListener(property -> map.requestLayout());
         getStyleClass().add("curve");
         heading.getStyleClass().add("strong");
         heading.setText("Gap along");
@@ -48,7 +57,10 @@ final class CurvePane extends BorderPane {
         model.curvesProperty().addListener(property -> refresh());
         model.curveHandleProperty().addListener(property -> refresh());
         model.chosenProperty().addListener(property -> refresh());
-        model.framesProperty().addListener(property -> chart.requestLayout());
+        model.framesProperty().addListener(property -> {
+            chart.requestLayout();
+            map.requestLayout();
+        });
         refresh();
     }
 
@@ -56,7 +68,8 @@ final class CurvePane extends BorderPane {
         List<GapCurve> curves = model.curvesProperty().get();
         boolean shown = !curves.isEmpty() && model.chosenProperty().get().isPresent();
         getTop().setVisible(shown);
-        setCenter(shown ? chart : empty);
+        boolean mapped = shown && model.mapWantedProperty().get() && curves.size() > 1;
+        setCenter(mapped ? map : shown ? chart : empty);
         if (!shown) {
             choices.getChildren().clear();
             empty.setText(
@@ -68,6 +81,7 @@ final class CurvePane extends BorderPane {
             return;
         }
         OptionalInt chosen = model.curveHandleProperty().get();
+        choices.getChildren().remove(mapChoice);
         if (choices.getChildren().size() != curves.size()) {
             choices.getChildren().clear();
             for (GapCurve curve : curves) {
@@ -86,9 +100,13 @@ final class CurvePane extends BorderPane {
             int handle = curves.get(i).handle();
             choice.setOnAction(event -> {
                 choice.setSelected(true);
+                model.mapWantedProperty().set(false);
                 model.curveHandleProperty().set(OptionalInt.of(handle));
             });
-            choice.setSelected(chosen.isPresent() && chosen.getAsInt() == handle);
+            choice.setSelected(!mapped && chosen.isPresent() && chosen.getAsInt() == handle);
+        }
+        if (curves.size() > 1) {
+            choices.getChildren().add(mapChoice);
         }
         chart.requestLayout();
     }

@@ -4,6 +4,7 @@ import daylight.clearance.GapRow;
 import daylight.clearance.Least;
 import daylight.clearance.State;
 import java.util.EnumMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.OptionalDouble;
@@ -17,6 +18,7 @@ import javafx.scene.control.Label;
 import javafx.scene.control.ListCell;
 import javafx.scene.control.ListView;
 import javafx.scene.control.TextField;
+import javafx.scene.control.Tooltip;
 import javafx.scene.layout.BorderPane;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
@@ -60,7 +62,11 @@ final class GapsPane extends BorderPane {
         columns.setText("Least gap over the whole travel, asked gap in brackets, gap now.");
         columns.setWrapText(true);
         columns.setMinHeight(Region.USE_PREF_SIZE);
-        VBox head = new VBox(counts, new HBox(8, filter, all), columns);
+        VBox suspects = new VBox(2);
+        suspects.setId("suspects");
+        model.openProperty().addListener(property -> tell(suspects));
+        tell(suspects);
+        VBox head = new VBox(counts, suspects, new HBox(8, filter, all), columns);
         head.getStyleClass().add("head");
         setTop(head);
 
@@ -87,6 +93,23 @@ final class GapsPane extends BorderPane {
         });
         model.framesProperty().addListener(property -> follow());
         setCenter(list);
+    }
+
+    /** Says which readings were left out, since every gap rests on the others. */
+    private void tell(VBox suspects) {
+        List<String> lines = model.suspects();
+        suspects.getChildren()
+                .setAll(lines.stream()
+                        .map(line -> {
+                            Label label = new Label(line);
+                            label.setWrapText(true);
+                            label.setMinHeight(Region.USE_PREF_SIZE);
+                            label.getStyleClass().add("refusal");
+                            return label;
+                        })
+                        .toList());
+        suspects.setVisible(!lines.isEmpty());
+        suspects.setManaged(!lines.isEmpty());
     }
 
     /** Keeps the list's own selection the same as the model's. */
@@ -220,6 +243,7 @@ final class GapsPane extends BorderPane {
             if (empty || row == null) {
                 setGraphic(null);
                 setAccessibleText(null);
+                setTooltip(null);
                 return;
             }
             marks.forEach((each, shape) -> shape.setVisible(each == row.state()));
@@ -231,6 +255,7 @@ final class GapsPane extends BorderPane {
             least.setOpacity(far ? 0.6 : 1);
             required.show(row.requiredMm() > 0 ? bracketed(model.wording().required(row.requiredMm())) : "");
             showNow();
+            setTooltip(row.rule().isEmpty() ? null : new Tooltip("asked by: " + row.rule()));
             setAccessibleText(row.state().word() + ", " + row.first() + " and " + row.second() + ", least gap "
                     + model.wording().gapWithUnit(row.least().found().distanceMm()) + ", " + place(row));
             setGraphic(line);

@@ -68,7 +68,7 @@ public final class HoseText {
      *
      * @param inches whether lengths are shown in inches to 1/16 (else in mm to 0.1)
      */
-    static List<String> wordAndWhatItSays(HoseReport report, boolean inches) {
+    public static List<String> wordAndWhatItSays(HoseReport report, boolean inches) {
         List<String> lines = new ArrayList<>();
         new HoseText(inches).block(report, lines);
         List<String> parts = new ArrayList<>();

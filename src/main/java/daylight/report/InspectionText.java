@@ -50,7 +50,7 @@ public final class InspectionText {
     }
 
     /** Returns each finding as the words of a row: where, verdict, what, found, asked, why, and by which rule. */
-    static List<List<String>> rows(InspectionReport report, boolean inches) {
+    public static List<List<String>> rows(InspectionReport report, boolean inches) {
         InspectionText text = new InspectionText(report, inches);
         return report.findings().stream()
                 .map(finding -> List.of(

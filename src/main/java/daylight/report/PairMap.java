@@ -18,10 +18,10 @@ import java.util.Map;
  * @param worstAcross where the pair is nearest
  * @param worstUp where the pair is nearest
  */
-record PairMap(Handle across, Handle up, int places, List<Double> gapsMm, double worstAcross, double worstUp) {
+public record PairMap(Handle across, Handle up, int places, List<Double> gapsMm, double worstAcross, double worstUp) {
     private static final int PLACES = 25;
 
-    PairMap {
+    public PairMap {
         gapsMm = List.copyOf(gapsMm);
     }
 
@@ -48,14 +48,15 @@ record PairMap(Handle across, Handle up, int places, List<Double> gapsMm, double
         return handle.lowest() + (handle.highest() - handle.lowest()) * place / (places - 1);
     }
 
-    double gapMm(int i, int j) {
+    /** Returns the gap at a place of the grid, mm. */
+    public double gapMm(int i, int j) {
         return gapsMm.get(j * places + i);
     }
 
     /**
      * Returns the contour at a gap: runs of places (across, up, across, up, ...), counted in places of the grid.
      */
-    List<List<Double>> contour(double levelMm) {
+    public List<List<Double>> contour(double levelMm) {
         Map<Long, List<long[]>> joins = new HashMap<>();
         for (int j = 0; j + 1 < places; j++) {
             for (int i = 0; i + 1 < places; i++) {
@@ -154,7 +155,7 @@ record PairMap(Handle across, Handle up, int places, List<Double> gapsMm, double
      * Returns the parts of the map below a gap as closed outlines, counted in places of the grid: whole rows of cells are
      * one outline.
      */
-    List<List<Double>> below(double levelMm) {
+    public List<List<Double>> below(double levelMm) {
         List<List<Double>> areas = new ArrayList<>();
         for (int j = 0; j + 1 < places; j++) {
             int whole = -1;
