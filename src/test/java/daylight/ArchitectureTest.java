@@ -109,6 +109,7 @@ class ArchitectureTest {
         return Stream.of(
                         new String[] {"javafx..", "daylight.bench.."},
                         new String[] {"atlantafx..", "daylight.bench.."},
+                        new String[] {"org.kordamp..", "daylight.bench.."},
                         new String[] {"picocli..", "daylight.command.."},
                         new String[] {"me.tongfei..", "daylight.command.."},
                         new String[] {"org.apache.pdfbox..", "daylight.report.."},

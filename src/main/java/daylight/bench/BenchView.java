@@ -43,8 +43,7 @@ final class BenchView extends StackPane {
     private static final int NOTICE_LINES = 6;
 
     private final BenchViewModel model;
-    private final Runnable chooseFile;
-    private final List<Path> demos;
+    private final FileChoice files;
     private final BooleanProperty dark = new SimpleBooleanProperty(false);
     private final BooleanProperty large = new SimpleBooleanProperty(false);
     private final CarView carView;
@@ -54,19 +53,26 @@ final class BenchView extends StackPane {
     private final BorderPane body = new BorderPane();
     private final StackPane middle = new StackPane();
     private final StackPane help = new StackPane();
+    private final StartPage startPage;
+    private final NewCarPane newCarPane;
+    private boolean newCar;
     private final List<Action> actions;
 
     /**
      * Builds the content.
      *
-     * @param chooseFile asks the user for a file and opens it
-     * @param demos car files that can be tried
+     * @param files asks the user for files
      */
-    BenchView(BenchViewModel model, Runnable chooseFile, List<Path> demos) {
+    BenchView(BenchViewModel model, FileChoice files) {
         this.model = model;
-        this.chooseFile = chooseFile;
-        this.demos = List.copyOf(demos);
         model.ask(new ChooserPrompt(this));
+        this.files = files;
+        startPage =
+                new StartPage(this::chooseFile, () -> showNewCar(true), model.demos(), model::openDemo, model::open);
+        newCarPane = new NewCarPane(
+                () -> files.toWrite("Write the new car file", "my-car.yaml"),
+                wanted -> model.create(wanted.file(), wanted.text()),
+                () -> showNewCar(false));
         getStyleClass().add("bench");
         getStylesheets().add(stylesheet());
         carView = new CarView(model);
@@ -90,9 +96,9 @@ final class BenchView extends StackPane {
         usualUnder.add(handles, 0, 0);
         usualUnder.add(curve, 1, 0);
         usualUnder.setStyle("-fx-pref-height: 17.5em; -fx-min-height: 12em;");
-        middle.getChildren().setAll(work, startPage());
+        middle.getChildren().setAll(work, startPage, newCarPane);
 
-        body.setTop(new VBox(topLine(), notice()));
+        body.setTop(new VBox(topLine(), new QuestionBar(model.file()), notice()));
         body.setCenter(middle);
         body.setBottom(statusLine());
         help.setVisible(false);
@@ -107,6 +113,7 @@ final class BenchView extends StackPane {
             screen(is).shown(true);
         });
         model.openProperty().addListener((property, was, is) -> {
+            newCar = false;
             showOpen(is.isPresent());
             if (was.isEmpty()) {
                 carView.requestFocus();
@@ -202,14 +209,42 @@ final class BenchView extends StackPane {
         body.setLeft(screen.side());
         work.setCenter(screen.middle().orElse(carView));
         work.setBottom(screen.under().orElse(usualUnder));
-        body.getLeft().setVisible(model.openProperty().get().isPresent());
-        body.getLeft().setManaged(model.openProperty().get().isPresent());
+        boolean car = model.openProperty().get().isPresent() && !newCar;
+        body.getLeft().setVisible(car);
+        body.getLeft().setManaged(car);
     }
 
     private void showOpen(boolean open) {
-        middle.getChildren().get(0).setVisible(open);
-        middle.getChildren().get(1).setVisible(!open);
+        work.setVisible(open && !newCar);
+        newCarPane.setVisible(newCar);
+        startPage.setVisible(!open && !newCar);
+        if (startPage.isVisible()) {
+            startPage.showRecent(model.file().recent());
+        }
         showStep();
+    }
+
+    private void showNewCar(boolean shown) {
+        newCar = shown;
+        showOpen(model.openProperty().get().isPresent());
+        (shown ? newCarPane : carView).requestFocus();
+    }
+
+    NewCarPane newCarPane() {
+        return newCarPane;
+    }
+
+    private void chooseFile() {
+        files.toOpen().ifPresent(model::open);
+    }
+
+    private void saveAs() {
+        String name = model.file()
+                .documentProperty()
+                .get()
+                .map(document -> document.name())
+                .orElse("my-car.yaml");
+        files.toWrite("Save under another name", name).ifPresent(model.file()::saveAs);
     }
 
     // ---------------------------------------------------------------- top and bottom
@@ -246,9 +281,12 @@ final class BenchView extends StackPane {
                         () -> model.openProperty()
                                 .get()
                                 .map(open -> open.car().name() + "  \u00b7  "
-                                        + open.file().getFileName())
+                                        + open.file().getFileName()
+                                        + (model.file().unsavedProperty().get() ? "  (not saved)" : ""))
                                 .orElse(""),
-                        model.openProperty()));
+                        model.openProperty(),
+                        model.file().unsavedProperty()));
+        car.setId("car-name");
         Region space2 = new Region();
         HBox.setHgrow(space2, Priority.ALWAYS);
         line.getChildren()
@@ -359,42 +397,6 @@ final class BenchView extends StackPane {
 
     // ---------------------------------------------------------------- pages
 
-    private Node startPage() {
-        Label title = new Label("See where the moving parts of your car will touch");
-        title.getStyleClass().add("title");
-        title.setWrapText(true);
-        Label words = new Label("Open a car file, or drag one onto this window. A car file says what was measured: "
-                + "points, parts and what moves.");
-        words.setWrapText(true);
-        words.getStyleClass().add("quiet");
-        Button open = new Button("Open a car file");
-        open.setDefaultButton(true);
-        open.setAccessibleText("Open a car file");
-        open.setOnAction(event -> chooseFile.run());
-        VBox page = new VBox(title, words, open);
-        page.setId("start");
-        page.getStyleClass().add("page");
-        if (!demos.isEmpty()) {
-            Label or = new Label("or look at an invented one:");
-            or.getStyleClass().add("quiet");
-            page.getChildren().add(or);
-            for (Path demo : demos) {
-                Button button = new Button("Open " + demo.getFileName());
-                button.setAccessibleText("Open the demo " + demo.getFileName());
-                button.setOnAction(event -> model.open(demo));
-                page.getChildren().add(button);
-            }
-        }
-        Label caution =
-                new Label("Never go under a car held by a jack alone. This is geometry, not strength. Check each "
-                        + "tight gap on the car itself.");
-        caution.getStyleClass().addAll("small", "quiet");
-        caution.setWrapText(true);
-        VBox.setMargin(caution, new Insets(24, 0, 0, 0));
-        page.getChildren().add(caution);
-        return page;
-    }
-
     private Node helpSheet() {
         GridPane grid = new GridPane();
         grid.setHgap(28);
@@ -471,7 +473,9 @@ final class BenchView extends StackPane {
         var pair = "Choose a gap in the list first.";
         KeyCombination.Modifier command = KeyCombination.SHORTCUT_DOWN;
 
-        list.add(new Action("open", "Car", "Open a car file", key(KeyCode.O, command), anything, "", chooseFile));
+        list.add(new Action("open", "Car", "Open a car file", key(KeyCode.O, command), anything, "", this::chooseFile));
+        list.add(new Action(
+                "new", "Car", "Begin a new car", key(KeyCode.N, command), anything, "", () -> showNewCar(true)));
         list.add(new Action("reload", "Car", "Read the file again", key(KeyCode.F5), open, first, this::reload));
         list.add(new Action("gaps", "Car", "Find the gaps again", key(KeyCode.F6), open, first, model::search));
 
@@ -482,7 +486,15 @@ final class BenchView extends StackPane {
                 key(KeyCode.S, command),
                 model.file().unsavedProperty(),
                 "Everything is saved.",
-                model::save));
+                model.file()::save));
+        list.add(new Action(
+                "save-as",
+                "Car",
+                "Save under another name",
+                key(KeyCode.S, command, KeyCombination.SHIFT_DOWN),
+                open,
+                first,
+                this::saveAs));
         list.add(new Action(
                 "undo",
                 "Change",
@@ -662,6 +674,14 @@ final class BenchView extends StackPane {
 
     private Button button(String id) {
         return button(action(id), action(id).words());
+    }
+
+    /** A button with a picture alone; its tooltip and what is read aloud say the words. */
+    private static Button iconButton(Action action) {
+        Button button = button(action, "");
+        button.getStyleClass().add("icon-button");
+        button.setGraphic(Icons.of(action.id()));
+        return button;
     }
 
     private static Button button(Action action, String words) {

@@ -1,5 +1,7 @@
 package daylight.bench;
 
+import daylight.bench.file.DemoCars;
+import daylight.bench.file.Drawer;
 import daylight.car.CarDocument;
 import daylight.car.CarFileException;
 import daylight.car.Change;
@@ -26,6 +28,7 @@ import daylight.trim.TrialCar;
 import daylight.units.LengthFormat;
 import daylight.units.Unit;
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -94,7 +97,7 @@ final class BenchViewModel {
 
     private final Jobs jobs;
     private final Asked asked;
-    private final FileViewModel file = new FileViewModel(this::readAgain);
+    private final FileViewModel file;
     private final ReadOnlyObjectWrapper<Optional<OpenCar>> open = new ReadOnlyObjectWrapper<>(Optional.empty());
     private final ReadOnlyObjectWrapper<Optional<Notice>> notice = new ReadOnlyObjectWrapper<>(Optional.empty());
     private final ObjectProperty<Step> step = new SimpleObjectProperty<>(Step.GAPS);
@@ -114,6 +117,7 @@ final class BenchViewModel {
     private final ObservableSet<Integer> hidden = FXCollections.observableSet();
     private final ReadOnlyObjectWrapper<Optional<Ghost>> ghost = new ReadOnlyObjectWrapper<>(Optional.empty());
     private final ReadOnlyObjectWrapper<List<LiveLines.Lie>> lies = new ReadOnlyObjectWrapper<>(List.of());
+    private final ReadOnlyBooleanWrapper reading = new ReadOnlyBooleanWrapper(false);
     private final ReadOnlyBooleanWrapper searching = new ReadOnlyBooleanWrapper(false);
     private final ReadOnlyDoubleWrapper searched = new ReadOnlyDoubleWrapper(0);
     private final ReadOnlyStringWrapper status = new ReadOnlyStringWrapper("");
@@ -143,10 +147,15 @@ final class BenchViewModel {
 
     private FilePrompt filePrompt = (title, suggested, kind) -> Optional.empty();
 
-    /** Asks for what is usual, and leaves one processor to the window. */
-    BenchViewModel(Jobs jobs) {
+    /**
+     * Asks for what is usual, and leaves one processor to the window.
+     *
+     * @param drawer where unsaved work is kept
+     */
+    BenchViewModel(Jobs jobs, Drawer drawer) {
         this(
                 jobs,
+                Optional.of(drawer),
                 new Asked(
                         Asked.USUAL.toleranceMm(),
                         Asked.USUAL.watchMm(),
@@ -154,8 +163,14 @@ final class BenchViewModel {
                         Math.max(1, Runtime.getRuntime().availableProcessors() - 1)));
     }
 
+    /** Keeps no unsaved work. */
     BenchViewModel(Jobs jobs, Asked asked) {
+        this(jobs, Optional.empty(), asked);
+    }
+
+    BenchViewModel(Jobs jobs, Optional<Drawer> drawer, Asked asked) {
         this.jobs = jobs;
+        this.file = new FileViewModel(jobs, drawer, new FileListener());
         this.asked = asked;
         mapWanted.addListener(property -> measureMap());
         filter.addListener((property, was, is) -> {
@@ -166,8 +181,39 @@ final class BenchViewModel {
 
     // ---------------------------------------------------------------- opening
 
-    /** Opens a car file: at once in words, the car and its gaps as they come. */
+    /** Opens a car file, after asking about unsaved work: at once in words, the car and its gaps as they come. */
     void open(Path wanted) {
+        file.guarded("opening " + wanted.getFileName(), () -> load(wanted));
+    }
+
+    /** Writes the text of a new car into a file and opens it, after asking about unsaved work. */
+    void create(Path wanted, String text) {
+        file.guarded("a new car", () -> file.create(wanted, text, () -> load(wanted)));
+    }
+
+    /** The cars that can be tried. */
+    List<DemoCars.Demo> demos() {
+        try {
+            return file.demoFolder().isPresent() ? DemoCars.all() : List.of();
+        } catch (IOException e) {
+            throw new UncheckedIOException("the program's own files cannot be read", e);
+        }
+    }
+
+    /** Opens a copy of a demo car, so that it can be changed freely. */
+    void openDemo(DemoCars.Demo demo) {
+        file.demoFolder().ifPresent(folder -> {
+            try {
+                open(DemoCars.copy(demo, folder));
+            } catch (IOException e) {
+                notice.set(Optional.of(new Notice(
+                        "The demo could not be copied to where it can be changed.",
+                        List.of("The folder " + folder + " does not take it (" + e.getMessage() + ")."))));
+            }
+        });
+    }
+
+    private void load(Path wanted) {
         boolean same = open.get().map(car -> car.file().equals(wanted)).orElse(false);
         if (!same) {
             status.set("reading " + wanted.getFileName());
@@ -175,13 +221,12 @@ final class BenchViewModel {
         jobs.start(Jobs.Line.OPEN, progress -> OpenCar.read(wanted), new Jobs.Answer<OpenCar.Reading>() {
             @Override
             public void done(OpenCar.Reading reading) {
-                if (reading instanceof OpenCar.Reading.Read read) {
-                    read.car().measured().ifPresent(measured -> file.take(measured.document()));
-                } else if (reading instanceof OpenCar.Reading.Refused refused) {
-                    refused.document().ifPresent(file::take);
-                }
+                Optional<CarDocument> text = reading instanceof OpenCar.Reading.Refused refused
+                        ? refused.document().filter(document -> mayTake(document))
+                        : ((OpenCar.Reading.Read) reading).car().measured().map(MeasuredCar::document);
+                text.ifPresent(file::take);
                 answer(reading);
-                jobs.watch(wanted, changed -> open(changed));
+                jobs.watch(wanted, changed -> changedOnDisk(changed));
             }
 
             @Override
@@ -191,26 +236,32 @@ final class BenchViewModel {
         });
     }
 
+    /** A text without a car takes no other car's place. */
+    private boolean mayTake(CarDocument document) {
+        return open.get().isEmpty()
+                || file.documentProperty()
+                        .get()
+                        .map(old -> old.file().equals(document.file()))
+                        .orElse(false);
+    }
+
+    private void changedOnDisk(Path changed) {
+        Optional<Path> mine = file.documentProperty().get().flatMap(CarDocument::file);
+        if (mine.equals(Optional.of(changed.toAbsolutePath().normalize()))) {
+            file.looked(changed);
+        } else {
+            load(changed);
+        }
+    }
+
     /**
      * Changes the text of the open car file; the car is read from it again. Can be undone.
      *
-     * @param what what is done, as the menu will say after "Undo": {@code move the bracket}
+     * @param what what is done, as the menu will say after "Undo": {@code moving the bracket}
      * @param changed the text that comes of it
      */
     void edit(String what, CarDocument changed) {
         file.edit(what, changed);
-    }
-
-    /** Writes the text into its file; says so at the top if the disk does not take it. */
-    void save() {
-        try {
-            file.save();
-            status.set("saved");
-        } catch (CarFileException e) {
-            notice.set(Optional.of(new Notice(
-                    "The file could not be saved. What you did is kept here.",
-                    e.complaints().stream().map(Complaint::toString).toList())));
-        }
     }
 
     /**
@@ -300,10 +351,11 @@ final class BenchViewModel {
 
     private void readAgain(CarDocument changed) {
         Path from = changed.file().orElseThrow(() -> new IllegalStateException("the text has no file"));
+        reading.set(true);
         jobs.start(Jobs.Line.OPEN, progress -> OpenCar.read(from, changed), new Jobs.Answer<OpenCar.Reading>() {
             @Override
-            public void done(OpenCar.Reading reading) {
-                answer(reading);
+            public void done(OpenCar.Reading read) {
+                answer(read);
             }
 
             @Override
@@ -313,8 +365,9 @@ final class BenchViewModel {
         });
     }
 
-    private void answer(OpenCar.Reading reading) {
-        if (reading instanceof OpenCar.Reading.Read read) {
+    private void answer(OpenCar.Reading was) {
+        reading.set(false);
+        if (was instanceof OpenCar.Reading.Read read) {
             boolean same =
                     open.get().map(car -> car.file().equals(read.car().file())).orElse(false);
             if (refusing || !same) {
@@ -322,8 +375,30 @@ final class BenchViewModel {
             }
             refusing = false;
             adopt(read.car());
-        } else if (reading instanceof OpenCar.Reading.Refused refused) {
+        } else if (was instanceof OpenCar.Reading.Refused refused) {
             refuse(refused);
+        }
+    }
+
+    private final class FileListener implements FileViewModel.Listener {
+        @Override
+        public void changed(CarDocument document) {
+            readAgain(document);
+        }
+
+        @Override
+        public void told(String heading, List<String> lines) {
+            notice.set(Optional.of(new Notice(heading, lines)));
+        }
+
+        @Override
+        public void done(String words) {
+            status.set(words);
+        }
+
+        @Override
+        public void mistake(Throwable mistake) {
+            ourMistake(mistake);
         }
     }
 
@@ -334,9 +409,11 @@ final class BenchViewModel {
         Path name = refused.file().getFileName();
         boolean same = open.get().map(car -> car.file().equals(refused.file())).orElse(false);
         String kept = same ? " The car is shown as it was last read." : "";
+        String mend = file.unsavedProperty().get()
+                ? ": " + count + " after the last change. Mend it, or undo the change."
+                : " could not be read: " + count + ". Mend and save it; it is read again by itself.";
         notice.set(Optional.of(new Notice(
-                name + " could not be read: " + count + ". Mend and save it; it is read again by itself." + kept,
-                complaints.stream().map(Complaint::toString).toList())));
+                name + mend + kept, complaints.stream().map(Complaint::toString).toList())));
         if (open.get().isEmpty()) {
             status.set("no car is open");
         }
@@ -345,6 +422,7 @@ final class BenchViewModel {
     /** Tells of a mistake of the program. */
     void ourMistake(Throwable mistake) {
         searching.set(false);
+        reading.set(false);
         status.set("stopped by a mistake of the program");
         List<String> chain = new ArrayList<>();
         for (Throwable t = mistake; t != null && chain.size() < LONGEST_CHAIN; t = t.getCause()) {
@@ -952,6 +1030,11 @@ final class BenchViewModel {
 
     ReadOnlyObjectProperty<Optional<OpenCar>> openProperty() {
         return open.getReadOnlyProperty();
+    }
+
+    /** Whether the car is being read from a text that has changed: what is shown is of the text before. */
+    ReadOnlyBooleanProperty readingProperty() {
+        return reading.getReadOnlyProperty();
     }
 
     ReadOnlyObjectProperty<Optional<Notice>> noticeProperty() {

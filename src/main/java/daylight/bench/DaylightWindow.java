@@ -2,19 +2,14 @@ package daylight.bench;
 
 import atlantafx.base.theme.PrimerDark;
 import atlantafx.base.theme.PrimerLight;
-import java.io.File;
-import java.io.IOException;
-import java.io.UncheckedIOException;
-import java.nio.file.Files;
+import daylight.bench.file.Drawer;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.logging.Logger;
-import java.util.stream.Stream;
 import javafx.animation.AnimationTimer;
 import javafx.application.Application;
 import javafx.scene.Scene;
-import javafx.stage.FileChooser;
 import javafx.stage.Screen;
 import javafx.stage.Stage;
 
@@ -27,6 +22,9 @@ public final class DaylightWindow {
     private static final double NANOS_PER_SECOND = 1e9;
     /** A pause longer than this (the window was away) is not caught up in one leap, seconds. */
     private static final double LONGEST_FRAME = 0.1;
+
+    /** How often it is looked for other windows on the same file, seconds. */
+    private static final double LOOK_FOR_OTHERS_S = 2;
 
     private DaylightWindow() {}
 
@@ -56,7 +54,7 @@ public final class DaylightWindow {
 
         @Override
         public void start(Stage stage) {
-            BenchViewModel model = new BenchViewModel(background);
+            BenchViewModel model = new BenchViewModel(background, Drawer.usual());
             show(stage, model);
             List<String> files = getParameters().getRaw();
             if (!files.isEmpty()) {
@@ -72,7 +70,12 @@ public final class DaylightWindow {
 
     /** Shows the window on a stage, with no car yet. */
     static BenchView show(Stage stage, BenchViewModel model) {
-        BenchView view = new BenchView(model, () -> choose(stage, model), demos());
+        return show(stage, model, new DialogueChoice(stage, model));
+    }
+
+    /** Shows the window on a stage, with no car yet; files are asked for elsewhere than in the system's dialogue. */
+    static BenchView show(Stage stage, BenchViewModel model, FileChoice files) {
+        BenchView view = new BenchView(model, files);
         wear(view);
         view.darkProperty().addListener(property -> wear(view));
         var screen = Screen.getPrimary().getVisualBounds();
@@ -85,6 +88,13 @@ public final class DaylightWindow {
         model.openProperty()
                 .addListener((property, was, is) -> stage.setTitle(
                         is.map(open -> open.car().name() + " - Daylight").orElse("Daylight")));
+        stage.setOnCloseRequest(event -> {
+            event.consume();
+            model.file().guarded("closing", () -> {
+                model.file().close();
+                stage.hide();
+            });
+        });
         stage.show();
         view.carView().requestFocus();
         frames(model, view.carView()).start();
@@ -94,11 +104,17 @@ public final class DaylightWindow {
     private static AnimationTimer frames(BenchViewModel model, CarView carView) {
         return new AnimationTimer() {
             private long last = -1;
+            private double sinceLook;
 
             @Override
             public void handle(long now) {
                 double seconds = last < 0 ? 0 : Math.min(LONGEST_FRAME, (now - last) / NANOS_PER_SECOND);
                 last = now;
+                sinceLook += seconds;
+                if (sinceLook > LOOK_FOR_OTHERS_S) {
+                    sinceLook = 0;
+                    model.file().lookForOthers();
+                }
                 if (model.frame(seconds)) {
                     carView.frame();
                 }
@@ -111,38 +127,5 @@ public final class DaylightWindow {
                 view.darkProperty().get()
                         ? new PrimerDark().getUserAgentStylesheet()
                         : new PrimerLight().getUserAgentStylesheet());
-    }
-
-    private static void choose(Stage stage, BenchViewModel model) {
-        FileChooser chooser = new FileChooser();
-        chooser.setTitle("Open a car file");
-        chooser.getExtensionFilters()
-                .addAll(
-                        new FileChooser.ExtensionFilter("Car files", "*.yaml", "*.yml"),
-                        new FileChooser.ExtensionFilter("All files", "*"));
-        model.openProperty().get().map(open -> open.file().getParent()).ifPresent(folder -> {
-            if (folder != null && Files.isDirectory(folder)) {
-                chooser.setInitialDirectory(folder.toFile());
-            }
-        });
-        File file = chooser.showOpenDialog(stage);
-        if (file != null) {
-            model.open(file.toPath());
-        }
-    }
-
-    /** Returns the demo cars beside the program, by name. */
-    private static List<Path> demos() {
-        Path folder = Path.of("demo").toAbsolutePath();
-        if (!Files.isDirectory(folder)) {
-            return List.of();
-        }
-        try (Stream<Path> files = Files.list(folder)) {
-            return files.filter(file -> file.toString().endsWith(".yaml"))
-                    .sorted()
-                    .toList();
-        } catch (IOException e) {
-            throw new UncheckedIOException("the folder " + folder + " cannot be listed", e);
-        }
     }
 }

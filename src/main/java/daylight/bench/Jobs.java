@@ -38,7 +38,15 @@ interface Jobs {
         /** What becomes of the flexible lines over the whole travel. */
         HOSES,
         /** What an inspector would look at. */
-        INSPECTION
+        INSPECTION,
+        /** Looking at what changed on the disk. */
+        DISK,
+        /** Writing the car file. */
+        SAVE,
+        /** Keeping unsaved work. */
+        KEEP,
+        /** Placing the points by what was read. */
+        MEASURE
     }
 
     /** Work for another thread. */

@@ -10,7 +10,10 @@
  * <p>Frame: everything under the picture's root is in car axes (x forward, y left, z up; mm); one transform turns them
  * into the scene's. Handle values are changes from ride height, mm or radians.
  *
- * <p>Limits: it shows cars and moves them; it does not change car files yet. One window per run of the program.
+ * <p>The text of the car file is the one truth: {@code FileViewModel} has it with its history, its file and what is kept in
+ * case the window is killed; a screen changes the text, and everything shown is read from it again.
+ *
+ * <p>Limits: one window per run of the program.
  *
  * <pre>{@code
  * DaylightWindow.open(Optional.of(Path.of("demo/harbour-pickup.yaml")));   // returns when the window is closed

@@ -39,6 +39,12 @@ public final class CarDocument {
         return new CarDocument(name, text, Optional.empty());
     }
 
+    /** Makes a document of a text that belongs in a file, whatever the file holds now. */
+    public static CarDocument at(Path file, String text) {
+        Path absolute = file.toAbsolutePath().normalize();
+        return new CarDocument(CarFile.name(absolute), text, Optional.of(absolute));
+    }
+
     /** Returns the whole text, as it will be saved. */
     public String toText() {
         return text;
@@ -112,6 +118,32 @@ public final class CarDocument {
         return root().flatMap(root -> find(root, path))
                 .flatMap(
                         node -> node instanceof YamlNode.Scalar scalar ? Optional.of(scalar.text()) : Optional.empty());
+    }
+
+    /** Returns the keys of the group at a path, in file order; none where no group is. */
+    public List<String> keys(List<String> path) {
+        return root().flatMap(root -> find(root, path))
+                .map(node -> node instanceof YamlNode.Mapping mapping
+                        ? mapping.entries().stream()
+                                .map(entry -> entry.key().text())
+                                .toList()
+                        : List.<String>of())
+                .orElse(List.of());
+    }
+
+    /** Returns how many items the list at a path has; zero where no list is. */
+    public int count(List<String> path) {
+        return root().flatMap(root -> find(root, path))
+                .map(node -> node instanceof YamlNode.Sequence sequence
+                        ? sequence.items().size()
+                        : 0)
+                .orElse(0);
+    }
+
+    /** Returns the text of what is at a path as it is written, over several lines where it is. */
+    public Optional<String> written(List<String> path) {
+        return root().flatMap(root -> find(root, path))
+                .map(node -> text.substring(node.place().start(), node.place().end()));
     }
 
     /** Returns whether something is at a path. */

@@ -56,6 +56,7 @@ public final class LayoutSvg {
             List.of("#0072B2", "#D55E00", "#009E73", "#CC79A7", "#56B4E9", "#E69F00", "#7A5C00");
 
     private final Layout layout;
+    private final Optional<String> marked;
     private final Map<String, Spot> spots;
     private final Map<String, Set<String>> pointsOf = new LinkedHashMap<>();
     private final StringBuilder svg = new StringBuilder();
@@ -77,8 +78,9 @@ public final class LayoutSvg {
     /** A name beside the picture and the point that it belongs to. */
     private record Label(String words, boolean optional, At point) {}
 
-    private LayoutSvg(Layout layout) {
+    private LayoutSvg(Layout layout, Optional<String> marked) {
         this.layout = layout;
+        this.marked = marked;
         this.spots = layout.example().points();
         for (Layout.Joint joint : layout.joints()) {
             if (joint instanceof Layout.Joint.Rod rod) {
@@ -122,7 +124,16 @@ public final class LayoutSvg {
 
     /** Returns the picture as SVG text; the same for the same layout on every run. */
     public static String of(Layout layout) {
-        return new LayoutSvg(layout).picture();
+        return new LayoutSvg(layout, Optional.empty()).picture();
+    }
+
+    /**
+     * Returns the picture with one of its points marked: a ring about it, and its name in the ring's colour.
+     *
+     * @param point a point of the layout
+     */
+    public static String marked(Layout layout, String point) {
+        return new LayoutSvg(layout, Optional.of(point)).picture();
     }
 
     // ---------------------------------------------------------------- projection
@@ -200,6 +211,7 @@ public final class LayoutSvg {
         layout.points().stream()
                 .filter(point -> spots.containsKey(point.name()))
                 .forEach(point -> dot(at(point.name())));
+        marked.filter(spots::containsKey).ifPresent(point -> ring(at(point)));
         column(left, true);
         column(right, false);
         axes();
@@ -424,6 +436,15 @@ public final class LayoutSvg {
                 INK));
     }
 
+    private void ring(At at) {
+        svg.append(String.format(
+                Locale.ROOT,
+                "<circle cx=\"%s\" cy=\"%s\" r=\"12\" fill=\"none\" stroke=\"%s\" stroke-width=\"4\"/>\n",
+                number(at.x()),
+                number(at.y()),
+                MOVES));
+    }
+
     /** An arrow where a movement acts: up and down, along, or round. */
     private void moves(Layout.Driver driver) {
         if (driver instanceof Layout.Driver.Rise rise) {
@@ -585,9 +606,17 @@ public final class LayoutSvg {
                     .plus(
                             (from.x() - label.point().x()) / length * 5,
                             (from.y() - label.point().y()) / length * 5);
-            line(from, to, QUIET, 0.8, "");
+            boolean isMarked = marked.equals(Optional.of(label.words()));
+            line(from, to, isMarked ? MOVES : QUIET, isMarked ? 2 : 0.8, "");
             String words = label.words() + (label.optional() ? " (optional)" : "");
-            text(svg, from.x() + (leftSide ? -6 : 6), from.y() + 4, leftSide ? "end" : "start", 13, INK, words);
+            text(
+                    svg,
+                    from.x() + (leftSide ? -6 : 6),
+                    from.y() + 4,
+                    leftSide ? "end" : "start",
+                    13,
+                    isMarked ? MOVES : INK,
+                    words);
         }
     }
 

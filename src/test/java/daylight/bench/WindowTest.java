@@ -60,6 +60,7 @@ class WindowTest {
 
     private final FxRobot robot = new FxRobot();
     private final Background background = new Background();
+    private final ChosenFiles choice = new ChosenFiles();
     private final BenchViewModel model = new BenchViewModel(background, new Asked(0.1, 75, 2000, 1));
     // Set in the window's thread, which the analysis does not follow.
     @SuppressWarnings("NullAway.Init")
@@ -83,7 +84,7 @@ class WindowTest {
     void openTheWindow() throws TimeoutException {
         FxToolkit.setupFixture(() -> {
             Stage stage = new Stage();
-            view = DaylightWindow.show(stage, model);
+            view = DaylightWindow.show(stage, model, choice);
             stage.setX(0);
             stage.setY(0);
             stage.setWidth(1280);
