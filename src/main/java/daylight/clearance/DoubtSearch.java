@@ -312,7 +312,7 @@ public final class DoubtSearch {
                 row.first(),
                 row.second(),
                 GapDoubt.linear(gap, u, shares(row, gradient, fromPoints, u)),
-                sharper(row, gradient, fromPoints, u));
+                sharper(row, gradient, u));
     }
 
     private List<GapDoubt.Share> shares(GapRow row, double[] gradient, double fromPoints, double u) {
@@ -333,7 +333,7 @@ public final class DoubtSearch {
         return part + "'s own figures";
     }
 
-    private Optional<GapDoubts.Sharper> sharper(GapRow row, double[] gradient, double fromPoints, double u) {
+    private Optional<GapDoubts.Sharper> sharper(GapRow row, double[] gradient, double u) {
         Adjustment adjustment = points.adjustment();
         double sharpU = MeasuringDefaults.rectangular(SHARP_MM);
         String best = "";
@@ -433,7 +433,7 @@ public final class DoubtSearch {
                             interval.high(),
                             gap.chanceAtOrBelow(0),
                             shares(row, drawn.get(r).gradient, fromPoints, u)),
-                    sharper(row, drawn.get(r).gradient, fromPoints, u)));
+                    sharper(row, drawn.get(r).gradient, u)));
         }
         return new GapDoubts(found, draws);
     }

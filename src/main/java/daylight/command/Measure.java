@@ -38,7 +38,9 @@ final class Measure implements Callable<Integer> {
     @Mixin
     private CarInput input = new CarInput();
 
-    @Option(names = "--all", description = "List the readings that nothing checks too.")
+    @Option(
+            names = "--all",
+            description = "List every reading, not only those that fit worst; also those that nothing checks.")
     private boolean all;
 
     Measure(Terminal terminal) {

@@ -12,6 +12,7 @@ import daylight.survey.Unfixed;
 import daylight.units.LengthFormat;
 import daylight.units.Unit;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.stream.Collectors;
@@ -20,6 +21,8 @@ import java.util.stream.Collectors;
 public final class MeasureText {
     private static final String[] POINTS = {"point", "ahead", "left", "up", "ahead +-", "left +-", "up +-"};
     private static final String[] READINGS = {"", "reading", "reads", "fits", "off", "times u", "shows from"};
+    /** Readings listed: those that fit worst. */
+    private static final int WORST = 12;
     /** Unchecked readings named in one paragraph. */
     private static final int NAMED = 8;
 
@@ -42,7 +45,7 @@ public final class MeasureText {
      * @param car what the car is called
      * @param gaps gaps measured on the car against those computed; may be empty
      * @param inches whether lengths are shown in inches to 1/16 (else in mm to 0.1)
-     * @param all whether readings that nothing checks are listed too
+     * @param all whether every reading is listed, also those that nothing checks (else those that fit worst)
      */
     public static String of(String car, SurveyReport report, List<GapCheck> gaps, boolean inches, boolean all) {
         return new MeasureText(report, gaps, inches).text(car, all);
@@ -135,8 +138,19 @@ public final class MeasureText {
     }
 
     private void readings(boolean all) {
+        List<ReadingResult> checked = report.readings().stream()
+                .filter(reading -> reading.standing() != Standing.UNCHECKED)
+                .toList();
+        // Those that stand out are what a builder looks at; two hundred that agree bury them.
+        double least = checked.stream()
+                .map(reading -> Math.abs(reading.standardised()))
+                .sorted(Comparator.reverseOrder())
+                .skip(WORST - 1L)
+                .findFirst()
+                .orElse(0.0);
         List<ReadingResult> shown = report.readings().stream()
-                .filter(reading -> all || reading.standing() != Standing.UNCHECKED)
+                .filter(reading ->
+                        all || (reading.standing() != Standing.UNCHECKED && Math.abs(reading.standardised()) >= least))
                 .toList();
         if (!shown.isEmpty()) {
             List<String[]> cells = new ArrayList<>();
@@ -157,6 +171,11 @@ public final class MeasureText {
             line(
                     "off: read less fitted. times u: that over its own standard deviation; a mistake from \"shows from\" on "
                             + "is found 8 times in 10.");
+            int agree = checked.size() - shown.size();
+            if (agree > 0) {
+                line(count(agree, "other reading fits", "other readings fit")
+                        + " better than these (--all lists them).");
+            }
             line("");
         }
         if (!report.unchecked().isEmpty() && !all) {
