@@ -175,6 +175,10 @@ final class BenchView extends StackPane {
         return ((GapsScreen) screen(Step.GAPS)).pane();
     }
 
+    TrimScreen trimScreen() {
+        return (TrimScreen) screen(Step.TRIM);
+    }
+
     /** One screen for each step. */
     private List<StepScreen> screens() {
         return List.of(
