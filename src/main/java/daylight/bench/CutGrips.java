@@ -219,13 +219,13 @@ final class CutGrips {
 
     /** Returns the other piece to come off: the cut line stays. A cut that is no line stays as it is. */
     Cut otherSide(Cut cut) {
-        return cut instanceof Cut.Straight straight
-                ? new Cut.Straight(
-                        straight.second(),
-                        length(straight.second()) - straight.alongSecondMm(),
-                        straight.first(),
-                        length(straight.first()) - straight.alongFirstMm())
-                : cut;
+        if (!(cut instanceof Cut.Straight straight)) {
+            return cut;
+        }
+        int from = straight.second();
+        int to = straight.first();
+        return new Cut.Straight(
+                from, length(from) - straight.alongSecondMm(), to, length(to) - straight.alongFirstMm());
     }
 
     /** Returns the distances that mark a cut out. */

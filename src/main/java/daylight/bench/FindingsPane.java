@@ -20,11 +20,9 @@ import javafx.scene.layout.VBox;
 
 /** A list of findings on the car, each with its verdict as a mark and a word: of the flexible lines, or an inspector's. */
 final class FindingsPane extends BorderPane {
-    private final WalkRoundViewModel model;
     private final VBox list = new VBox(12);
 
     private FindingsPane(WalkRoundViewModel model) {
-        this.model = model;
         Label status = new Label();
         status.getStyleClass().addAll("small", "quiet");
         status.textProperty().bind(model.statusProperty());

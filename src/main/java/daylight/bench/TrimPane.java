@@ -86,6 +86,7 @@ final class TrimPane extends VBox {
         for (LeastCut.Kind kind : LeastCut.Kind.values()) {
             ToggleButton button = new ToggleButton(kind.word());
             button.setId("kind-" + kind.word());
+            button.setUserData(kind);
             button.getStyleClass().addAll("small", "handle-button");
             button.setAccessibleText("Cut the plate with a " + kind.word());
             button.setOnAction(event -> {
@@ -233,7 +234,9 @@ final class TrimPane extends VBox {
             }
             Optional<LeastCut.Kind> kind = model.cutProperty().get().map(CutGrips::kind);
             for (int k = 0; k < kinds.size(); k++) {
-                kinds.get(k).setSelected(kind.isPresent() && kind.get().ordinal() == k);
+                kinds.get(k)
+                        .setSelected(
+                                kind.filter(kinds.get(k).getUserData()::equals).isPresent());
                 kinds.get(k).setDisable(name == null);
             }
             boolean any = !model.plates().isEmpty();

@@ -141,7 +141,8 @@ class CutAndKeepWindowTest {
         await(() -> !plateOfTheCar().equals(uncut));
         Shape cut = plateOfTheCar();
         assertThat(Files.readString(file)).as("not yet saved").isEqualTo(text);
-        robot.interact(model::save);
+        robot.interact(() -> model.file().save());
+        await(() -> !model.file().unsavedProperty().get());
         assertThat(Files.readString(file)).contains("cuts:");
         robot.interact(() -> model.open(file));
         await(() ->

@@ -30,6 +30,8 @@ class CutGripsTest {
             List.of(new Flat(0, 0), new Flat(160, 0), new Flat(160, 100), new Flat(0, 100)),
             List.of(new Shape.Plate.Hole(new Flat(40, 50), 12)));
 
+    private static final List<LeastCut.Kind> KINDS = List.of(LeastCut.Kind.values());
+
     private final CutGrips grips = new CutGrips(PLATE, STEP);
 
     @ParameterizedTest
@@ -128,7 +130,7 @@ class CutGripsTest {
         Cut cut = grips.first(LeastCut.Kind.STRAIGHT, new Flat(0, 0));
         for (int i = 0; i < 1000; i++) {
             if (i % 50 == 0) {
-                LeastCut.Kind kind = LeastCut.Kind.values()[random.nextInt(3)];
+                LeastCut.Kind kind = KINDS.get(random.nextInt(KINDS.size()));
                 cut = grips.first(kind, new Flat(random.nextDouble(160), random.nextDouble(100)));
             }
             int grip = random.nextInt(grips.places(cut).size());

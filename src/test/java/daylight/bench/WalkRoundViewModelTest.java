@@ -50,8 +50,8 @@ class WalkRoundViewModelTest {
     @Test
     void theMapIsTheGapOverTheTwoHandles() {
         OpenCar open = TestCar.open();
-        int wheel = open.partNumbers().get("left wheel");
-        int fender = open.partNumbers().get("left fender");
+        int wheel = open.partNumbers().getOrDefault("left wheel", -1);
+        int fender = open.partNumbers().getOrDefault("left fender", -1);
         List<String> names = open.workspace().handles().stream()
                 .map(daylight.motion.Handle::name)
                 .toList();
