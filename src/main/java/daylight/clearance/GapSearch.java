@@ -106,12 +106,13 @@ public final class GapSearch {
     }
 
     /**
-     * Returns a search of a changed car that answers again only what the change touches: when mechanisms and plays
-     * are the same, solved positions are kept, and so are the rows of pairs whose parts and rule are the same.
+     * Returns a search of a changed car that answers again only what the change touches: when mechanisms, plays
+     * and limits are the same, solved positions are kept, and so are the rows of pairs whose parts and rule are the same.
      */
     public GapSearch changed(Car to) {
-        boolean sameMotion =
-                to.mechanisms().equals(car.mechanisms()) && to.allowances().equals(car.allowances());
+        boolean sameMotion = to.mechanisms().equals(car.mechanisms())
+                && to.allowances().equals(car.allowances())
+                && to.limits().equals(car.limits());
         return sameMotion ? new GapSearch(to, asked, tools, ready, answered) : of(to, asked);
     }
 
@@ -150,8 +151,14 @@ public final class GapSearch {
             List<GapRow> sorted = new ArrayList<>(List.of(rows));
             sorted.sort(TIGHTEST_FIRST);
             GapTable.Work work = new GapTable.Work(scene.parts.size(), boxes.get(), tools.kinematics.positions());
-            return Optional.of(
-                    new GapTable(car.name(), sorted, scene.leftOut, asked.toleranceMm(), asked.watchMm(), work));
+            return Optional.of(new GapTable(
+                    car.name(),
+                    sorted,
+                    scene.leftOut,
+                    asked.toleranceMm(),
+                    asked.watchMm(),
+                    work,
+                    scene.workspace.earlierEnds()));
         }
     }
 

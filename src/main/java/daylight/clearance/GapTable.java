@@ -1,5 +1,6 @@
 package daylight.clearance;
 
+import daylight.motion.EarlierEnd;
 import java.util.ArrayList;
 import java.util.List;
 
@@ -12,12 +13,26 @@ import java.util.List;
  * @param toleranceMm how near floor and found are for every proved pair
  * @param watchMm pairs further apart than this are only shown to be so
  * @param work how much was done
+ * @param earlierEnds where limits end the travel that was searched before the stated travel does
  */
 public record GapTable(
-        String car, List<GapRow> rows, List<LeftOut> leftOut, double toleranceMm, double watchMm, Work work) {
+        String car,
+        List<GapRow> rows,
+        List<LeftOut> leftOut,
+        double toleranceMm,
+        double watchMm,
+        Work work,
+        List<EarlierEnd> earlierEnds) {
     public GapTable {
         rows = List.copyOf(rows);
         leftOut = List.copyOf(leftOut);
+        earlierEnds = List.copyOf(earlierEnds);
+    }
+
+    /** Makes a table of a car whose stated travel was searched to its ends. */
+    public GapTable(
+            String car, List<GapRow> rows, List<LeftOut> leftOut, double toleranceMm, double watchMm, Work work) {
+        this(car, rows, leftOut, toleranceMm, watchMm, work, List.of());
     }
 
     /**
@@ -42,7 +57,7 @@ public record GapTable(
         List<LeftOut> out = new ArrayList<>(leftOut);
         out.addAll(moreLeftOut);
         Work more = new Work(work.parts + moreParts, work.boxes + moreBoxes, work.positions);
-        return new GapTable(car, all, out, toleranceMm, watchMm, more);
+        return new GapTable(car, all, out, toleranceMm, watchMm, more, earlierEnds);
     }
 
     /** Returns the worst state among the rows; clear when there are none. */

@@ -32,6 +32,8 @@ import java.util.List;
 public final class TravelEnds {
     /** A stretch this short, mm or rad, that cannot be passed is the end: far below what any stop is set to. */
     static final double FINEST = 1e-5;
+    /** Far above what a solved position is off by (1e-9 mm), far below what any stop is set to; mm or rad. */
+    private static final double ROUNDING = 1e-7;
     /** The first stretch tried is this part of the whole way. */
     private static final double FIRST_PART = 1.0 / 16;
 
@@ -127,6 +129,61 @@ public final class TravelEnds {
         return "";
     }
 
+    /**
+     * Returns whether a limit is proved to be overrun at every position of a box of drivers, by more than rounding.
+     * Unlike {@link #end} it looks at no way but at all of them: each driver's velocity counts with its own half width.
+     *
+     * @param at the middle of the box; not modified
+     * @param reach its half widths; not modified
+     */
+    boolean overrun(Limit limit, double[] at, double[] reach) {
+        if (!linkage.enclose(at, reach, enclosure)) {
+            return false;
+        }
+        if (limit instanceof Limit.Distance distance) {
+            Between between = between(distance.from(), distance.to(), new double[at.length]);
+            double length = between.length();
+            double along = 0;
+            double across = 0;
+            for (int d = 0; d < at.length; d++) {
+                if (reach[d] > 0 && length > 0) {
+                    Between moved = between(distance.from(), distance.to(), alone(at.length, d));
+                    double part = moved.dot(between.dx / length, between.dy / length, between.dz / length);
+                    along += reach[d] * Math.abs(part);
+                    across += reach[d] * Math.sqrt(Math.max(0, moved.speed() * moved.speed() - part * part));
+                }
+            }
+            double r = remainder(distance.from()) + remainder(distance.to());
+            return Math.hypot(length + along + r, across + r) < distance.leastMm() - ROUNDING
+                    || length - along - r > distance.greatestMm() + ROUNDING;
+        } else if (limit instanceof Limit.Stop stop) {
+            Between between = between(stop.from(), stop.to(), new double[at.length]);
+            int fixed = rates.body(stop.to().body());
+            Direction line = rates.direction(fixed, stop.along());
+            double apart = between.dx * line.x() + between.dy * line.y() + between.dz * line.z();
+            double far = between.length();
+            for (int d = 0; d < at.length; d++) {
+                if (reach[d] > 0) {
+                    Between moved = between(stop.from(), stop.to(), alone(at.length, d));
+                    apart += reach[d] * Math.abs(moved.dot(line.x(), line.y(), line.z()));
+                    far += reach[d] * moved.speed();
+                }
+            }
+            double r = remainder(stop.from()) + remainder(stop.to());
+            double turned = (fixed < 0 ? 0 : enclosure.turnRad(fixed)) * (far + r);
+            return apart + r + turned < stop.leastMm() - ROUNDING;
+        } else if (limit instanceof Limit.Swing swing) {
+            return lean(swing) - turned(swing) > swing.mostRad() + ROUNDING;
+        }
+        throw unknown(limit);
+    }
+
+    private static double[] alone(int drivers, int driver) {
+        double[] way = new double[drivers];
+        way[driver] = 1;
+        return way;
+    }
+
     private boolean free(Limit limit, double[] way, double h) {
         if (limit instanceof Limit.Distance distance) {
             Between between = between(distance.from(), distance.to(), way);
@@ -196,10 +253,14 @@ public final class TravelEnds {
     }
 
     private boolean free(Limit.Swing swing) {
+        return lean(swing) + turned(swing) < swing.mostRad();
+    }
+
+    /** Returns by how much the lean between stud and housing can change in the last box, rad. */
+    private double turned(Limit.Swing swing) {
         int stud = rates.body(swing.studBody());
         int housing = rates.body(swing.housingBody());
-        double turned = (stud < 0 ? 0 : enclosure.turnRad(stud)) + (housing < 0 ? 0 : enclosure.turnRad(housing));
-        return lean(swing) + turned < swing.mostRad();
+        return (stud < 0 ? 0 : enclosure.turnRad(stud)) + (housing < 0 ? 0 : enclosure.turnRad(housing));
     }
 
     /** Returns the angle between stud and housing at the linkage's last position, rad. */
@@ -227,7 +288,8 @@ public final class TravelEnds {
                         : outcome.message());
     }
 
-    private String state(Limit limit) {
+    /** Returns in what way a limit is at its end, at the linkage's last position. */
+    String state(Limit limit) {
         if (limit instanceof Limit.Shock shock) {
             double length = length(shock);
             return length - shock.closedMm() < shock.openMm() - length ? "closed" : "fully open";

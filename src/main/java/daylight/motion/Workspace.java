@@ -19,10 +19,14 @@ import java.util.Optional;
  *
  * <p>Mechanisms stay separate small systems. Two that name the same handle (both front corners and {@code steer})
  * share its value; the shared range is the part that both allow.
+ *
+ * <p>Each handle goes as far as the car file states, or to where a shock, stop, strap or joint among the car's limits
+ * ends it earlier ({@link #earlierEnds()}); no position that the car can reach is lost by that.
  */
 public final class Workspace {
     private final Car car;
     private final List<Handle> handles;
+    private final List<EarlierEnd> earlierEnds;
     private final List<Body> bodies;
     private final Map<String, Integer> bodyByName;
     private final int[][] handlesOfMechanism;
@@ -39,11 +43,13 @@ public final class Workspace {
     private Workspace(
             Car car,
             List<Handle> handles,
+            List<EarlierEnd> earlierEnds,
             List<Body> bodies,
             Map<String, Integer> bodyByName,
             int[][] handlesOfMechanism) {
         this.car = car;
         this.handles = List.copyOf(handles);
+        this.earlierEnds = List.copyOf(earlierEnds);
         this.bodies = List.copyOf(bodies);
         this.bodyByName = Map.copyOf(bodyByName);
         this.handlesOfMechanism = handlesOfMechanism;
@@ -61,7 +67,8 @@ public final class Workspace {
 
     /**
      * Returns the workspace of a car with the same mechanisms, bodies and joints in other places. What moves what is
-     * taken over, which saves compiling every mechanism to find it out.
+     * taken over, which saves compiling every mechanism to find it out. For standing the car only: handles go as far as
+     * stated, and nothing is said of what ends them earlier.
      *
      * @throws IllegalArgumentException as {@link #of}
      */
@@ -85,8 +92,12 @@ public final class Workspace {
                 byName.merge(driver.name(), fresh, Workspace::shared);
             }
         }
-        List<Handle> handles = new ArrayList<>(byName.values());
         List<String> names = new ArrayList<>(byName.keySet());
+        List<Linkage> linkages = before.isPresent()
+                ? List.of()
+                : car.mechanisms().stream().map(Linkage::of).toList();
+        List<EarlierEnd> earlierEnds = earlierEnds(car, linkages, byName);
+        List<Handle> handles = new ArrayList<>(byName.values());
 
         Map<String, Integer> index = new LinkedHashMap<>();
         List<Body> bodies = new ArrayList<>();
@@ -94,7 +105,7 @@ public final class Workspace {
         int[][] handlesOfMechanism = new int[car.mechanisms().size()][];
         for (int m = 0; m < car.mechanisms().size(); m++) {
             Mechanism mechanism = car.mechanisms().get(m);
-            Optional<Linkage> linkage = before.isPresent() ? Optional.empty() : Optional.of(Linkage.of(mechanism));
+            Optional<Linkage> linkage = before.isPresent() ? Optional.empty() : Optional.of(linkages.get(m));
             handlesOfMechanism[m] = mechanism.drivers().stream()
                     .mapToInt(driver -> names.indexOf(driver.name()))
                     .toArray();
@@ -129,7 +140,34 @@ public final class Workspace {
                     bodies,
                     new Body(allowance.body(), on.mechanism(), on.local(), on.handles(), plays, Optional.empty()));
         }
-        return new Workspace(car, handles, bodies, index, handlesOfMechanism);
+        return new Workspace(car, handles, earlierEnds, bodies, index, handlesOfMechanism);
+    }
+
+    /** Cuts the handles to where the limits end them; returns what ends each side that is cut, in the handles' order. */
+    private static List<EarlierEnd> earlierEnds(Car car, List<Linkage> linkages, Map<String, Handle> byName) {
+        List<EarlierEnd> all = new ArrayList<>();
+        for (Linkage linkage : linkages) {
+            all.addAll(new EarlierEnds(linkage, car.limits()).found());
+        }
+        List<EarlierEnd> ending = new ArrayList<>();
+        for (Handle handle : List.copyOf(byName.values())) {
+            double[] range = {handle.lowest(), handle.highest()};
+            for (int side = 0; side < 2; side++) {
+                Optional<EarlierEnd> nearest = Optional.empty();
+                for (EarlierEnd end : all) {
+                    boolean ends = end.handle().equals(handle.name())
+                            && (end.stated() < 0) == (side == 0)
+                            && Math.abs(end.searched()) < Math.abs(range[side]);
+                    if (ends) {
+                        range[side] = end.searched();
+                        nearest = Optional.of(end);
+                    }
+                }
+                nearest.ifPresent(ending::add);
+            }
+            byName.put(handle.name(), new Handle(handle.name(), range[0], range[1], handle.turns()));
+        }
+        return ending;
     }
 
     private static Handle shared(Handle first, Handle second) {
@@ -163,6 +201,11 @@ public final class Workspace {
     /** Returns the handles in the order of all handle values. */
     public List<Handle> handles() {
         return handles;
+    }
+
+    /** Returns the sides of handles that the car's limits end before the stated travel does. */
+    public List<EarlierEnd> earlierEnds() {
+        return earlierEnds;
     }
 
     /** Returns the number of bodies; body 0 is the chassis. */

@@ -14,6 +14,7 @@ import daylight.clearance.Onset;
 import daylight.clearance.Position;
 import daylight.geometry.Direction;
 import daylight.geometry.Spot;
+import daylight.motion.EarlierEnd;
 import daylight.motion.Setting;
 import daylight.survey.GapDoubt;
 import java.io.IOException;
@@ -69,6 +70,17 @@ public final class GapJson {
             number(json, "tolerance", table.toleranceMm(), LENGTH_PLACES);
             number(json, "watch", table.watchMm(), LENGTH_PLACES);
             json.writeNumberField("parts", table.work().parts());
+            json.writeArrayFieldStart("searched to");
+            for (EarlierEnd end : table.earlierEnds()) {
+                json.writeStartObject();
+                json.writeStringField("handle", end.handle());
+                number(json, "to", end.turns() ? Math.toDegrees(end.searched()) : end.searched(), HANDLE_PLACES);
+                number(json, "stated", end.turns() ? Math.toDegrees(end.stated()) : end.stated(), HANDLE_PLACES);
+                json.writeStringField("limit", end.by().limit());
+                json.writeStringField("at its end", end.by().state());
+                json.writeEndObject();
+            }
+            json.writeEndArray();
             json.writeArrayFieldStart("pairs");
             for (GapRow row : table.rows()) {
                 row(json, row, doubts.flatMap(d -> d.of(row.first(), row.second())));

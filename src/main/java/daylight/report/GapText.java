@@ -6,6 +6,7 @@ import daylight.clearance.GapTable;
 import daylight.clearance.Least;
 import daylight.clearance.Onset;
 import daylight.clearance.State;
+import daylight.motion.EarlierEnd;
 import daylight.units.LengthFormat;
 import daylight.units.Unit;
 import java.util.ArrayList;
@@ -137,9 +138,19 @@ public final class GapText {
         if (!cells.isEmpty()) {
             text.append('\n');
         }
+        earlierEnds(text);
         doubts(text, shown);
         summary(text, all);
         return text.toString();
+    }
+
+    private void earlierEnds(StringBuilder text) {
+        for (EarlierEnd end : table.earlierEnds()) {
+            text.append("Searched to ").append(wording.earlierEnd(end)).append(".\n");
+        }
+        if (!table.earlierEnds().isEmpty()) {
+            text.append('\n');
+        }
     }
 
     private List<String> doubt(GapRow row) {

@@ -2,6 +2,7 @@ package daylight.report;
 
 import daylight.clearance.Least;
 import daylight.clearance.Position;
+import daylight.motion.EarlierEnd;
 import daylight.motion.Setting;
 import daylight.units.LengthFormat;
 import java.util.ArrayList;
@@ -76,6 +77,16 @@ public final class Wording {
     /** Returns a play's shift: {@code exhaust sideways +1/4 in}. */
     public String shift(Setting setting) {
         return setting.name() + " " + (setting.value() < 0 ? "-" : "+") + format.print(Math.abs(setting.value()));
+    }
+
+    /**
+     * Returns how far a side of a handle is searched and why no further: {@code front left 2 7/8 in bump, where the
+     * left bump stop ends it (solid); the car file states 3 1/2 in}.
+     */
+    public String earlierEnd(EarlierEnd end) {
+        String stated = end.turns() ? degrees(Math.abs(end.stated())) : format.print(Math.abs(end.stated()));
+        return setting(end.setting()) + ", where the " + end.by().limit() + " ends it ("
+                + end.by().state() + "); the car file states " + stated;
     }
 
     private String side(double mm, String positive, String negative) {

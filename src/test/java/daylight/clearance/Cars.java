@@ -1,6 +1,7 @@
 package daylight.clearance;
 
 import daylight.car.Car;
+import daylight.car.Limit;
 import daylight.geometry.Direction;
 import daylight.geometry.Shape;
 import daylight.geometry.Spot;
@@ -33,6 +34,30 @@ final class Cars {
                 allowances,
                 rules,
                 exclusions);
+    }
+
+    static Car withLimits(Car car, List<Limit> limits) {
+        return new Car(
+                car.name(),
+                car.reference(),
+                car.datum(),
+                car.inches(),
+                car.points(),
+                car.tape(),
+                car.mechanisms(),
+                car.parts(),
+                car.allowances(),
+                car.rules(),
+                car.exclusions(),
+                car.about(),
+                car.wheels(),
+                car.mirrorChecks(),
+                car.readouts(),
+                limits,
+                car.hoses(),
+                car.judgedBy(),
+                car.metal(),
+                car.trials());
     }
 
     static Car of(List<Mechanism> mechanisms, Car.Part... parts) {

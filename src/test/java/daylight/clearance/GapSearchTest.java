@@ -4,6 +4,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import daylight.car.Car;
+import daylight.car.Limit;
+import daylight.car.Readout;
 import daylight.geometry.Direction;
 import daylight.geometry.Spot;
 import daylight.linkage.Mechanism;
@@ -216,6 +218,39 @@ class GapSearchTest {
                 row.least().found().distanceMm(),
                 KNOWN_TO_MM);
         assertThat(row.least().proof()).isInstanceOf(Least.Proof.Proved.class);
+    }
+
+    /** A wheel that rises to a wall above it: the stop leaves as much gap as it takes travel. */
+    @Test
+    void aStopThatEndsTheTravelEndsTheSearchThere() {
+        Mechanism wheel = Cars.slide("wheel", Direction.UP, -50, 60);
+        Car stated = Cars.of(
+                List.of(wheel),
+                Cars.part("hub", "wheel body", Cars.ball(0, 0, 0, 10)),
+                Cars.part("roof", Mechanism.GROUND, Cars.ball(0, 0, 100, 10)));
+        Limit stop = new Limit.Stop(
+                "bump stop",
+                new Readout.End("wheel body", Spot.ORIGIN),
+                new Readout.End(Mechanism.GROUND, new Spot(0, 0, 80)),
+                30,
+                15,
+                false);
+        Car stopped = Cars.withLimits(stated, List.of(stop));
+        GapSearch first = GapSearch.of(stated, Asked.USUAL);
+        assertThat(first.run(Progress.SILENT)
+                        .orElseThrow()
+                        .rows()
+                        .get(0)
+                        .least()
+                        .found()
+                        .distanceMm())
+                .isCloseTo(20, within(Asked.USUAL.toleranceMm()));
+        GapTable table = first.changed(stopped).run(Progress.SILENT).orElseThrow();
+        Least least = table.rows().get(0).least();
+        assertThat(least.found().distanceMm()).isCloseTo(35, within(Asked.USUAL.toleranceMm()));
+        assertThat(least.floorMm()).isLessThanOrEqualTo(35);
+        assertThat(table.earlierEnds()).hasSize(1);
+        assertThat(table.earlierEnds().get(0).by().limit()).isEqualTo("bump stop");
     }
 
     @Test
