@@ -45,6 +45,7 @@ public class DistanceBenchmark {
         "hull-hull",
         "mesh-tube",
         "mesh-mesh",
+        "mesh-mesh 200,000",
         "bent tube-plate"
     })
     public String pair = "";
@@ -108,6 +109,10 @@ public class DistanceBenchmark {
             case "mesh-mesh" -> {
                 first = Parts.torusMesh(Spot.ORIGIN, 90, 25, 84, 30);
                 second = Parts.torusMesh(Spot.ORIGIN, 60, 15, 84, 30);
+            }
+            case "mesh-mesh 200,000" -> {
+                first = Parts.torusMesh(Spot.ORIGIN, 90, 25, 530, 189);
+                second = Parts.torusMesh(Spot.ORIGIN, 60, 15, 530, 189);
             }
             default -> {
                 first = new Shape.Plate(

@@ -31,7 +31,10 @@ import org.jspecify.annotations.Nullable;
  * <p>Not thread-safe: one per thread. Allocates nothing in steady state.
  */
 public final class Gauge {
-    private static final int REMEMBERED = 1024;
+    /** Places for remembered pairs; each pair may stand in one of {@link #WAYS} of them. */
+    private static final int REMEMBERED = 4096;
+
+    private static final int WAYS = 4;
     /** A front is made for about so many more steps like the last one: for more it gets too long with fine meshes. */
     private static final double STEPS_AHEAD = 4;
     /** A front that has grown to so many times its first length is made anew from the roots. */
@@ -482,14 +485,28 @@ public final class Gauge {
     }
 
     private Recall recall(Solid p, Solid q) {
-        int slot = (int) ((p.mark * 31 + q.mark) >>> 20) & REMEMBERED - 1;
-        Recall recall = recalls[slot];
+        long mixed = (p.mark * 31 + q.mark) * 0x9E3779B97F4A7C15L;
+        int slot = (int) (mixed >>> 40) & REMEMBERED - 1;
+        int free = -1;
+        for (int way = 0; way < WAYS; way++) {
+            Recall recall = recalls[slot ^ way];
+            if (recall == null) {
+                free = free < 0 ? way : free;
+            } else if (recall.isOf(p, q)) {
+                return recall;
+            }
+        }
+        int taken = slot ^ (free >= 0 ? free : next++ & WAYS - 1);
+        Recall recall = recalls[taken];
         if (recall == null) {
             recall = new Recall();
-            recalls[slot] = recall;
+            recalls[taken] = recall;
         }
         return recall;
     }
+
+    /** Which of a full set's places is given up next. */
+    private int next;
 
     /** The two are always taken in the same order, so that swapping them changes no digit. */
     private void order(Solid a, Matrix4x3dc poseA, Solid b, Matrix4x3dc poseB) {

@@ -3,7 +3,10 @@ package daylight.geometry;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.offset;
 
+import daylight.validation.Checks;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import org.junit.jupiter.api.Test;
 import us.ihmc.euclid.shape.collision.EuclidShape3DCollisionResult;
 import us.ihmc.euclid.shape.collision.gjk.GilbertJohnsonKeerthiCollisionDetector;
@@ -51,6 +54,137 @@ class OracleTest {
         assertThat(separated).isGreaterThan(10_000);
         // The library stops early now and then on round shapes.
         assertThat(apart).isLessThan(separated / 50);
+    }
+
+    // The whole, 100,000 pairs, by -Ddaylight.cases=100000.
+    @Test
+    void agreesWithAnotherAlgorithmOverAllKinds() {
+        int cases = Integer.getInteger("daylight.cases", 10_000);
+        NearestPairOracle oracle = new NearestPairOracle();
+        int apart = 0;
+        int open = 0;
+        double worst = 0;
+        for (int seed = 0; seed < cases; seed++) {
+            Samples samples = new Samples(1_000_000 + seed);
+            List<Shape> as = pieces(samples);
+            List<Shape> bs = pieces(samples);
+            Pose poseA = samples.pose(150);
+            Pose poseB = samples.pose(150);
+            double ours = gauge.proximity(solid(as), poseA, solid(bs), poseB).distanceMm();
+            double low = Double.POSITIVE_INFINITY;
+            double high = Double.POSITIVE_INFINITY;
+            for (Shape a : as) {
+                for (Shape b : bs) {
+                    oracle.bracket(a, poseA, b, poseB);
+                    low = Math.min(low, oracle.low);
+                    high = Math.min(high, oracle.high);
+                }
+            }
+            if (high <= PROMISE_MM) {
+                // Where the cores overlap the oracle knows only that the two touch.
+                assertThat(ours).as("seed %s: %s | %s", seed, as, bs).isLessThan(high + PROMISE_MM);
+                continue;
+            }
+            apart++;
+            open += high - low > PROMISE_MM / 2 ? 1 : 0;
+            worst = Math.max(worst, Math.max(low - ours, ours - high));
+            assertThat(ours)
+                    .as("seed %s: %s | %s, bracket %s to %s", seed, as, bs, low, high)
+                    .isBetween(low - PROMISE_MM, high + PROMISE_MM);
+        }
+        assertThat(apart).isGreaterThan(cases / 2);
+        assertThat(open)
+                .as("brackets that did not close; worst case outside by %s mm", worst)
+                .isLessThanOrEqualTo(apart / 1000);
+    }
+
+    /** Convex shapes that make one part together: mostly a single one of any kind, now and then a chain or a mesh. */
+    private static List<Shape> pieces(Samples samples) {
+        int which = samples.below(12);
+        if (which > 1) {
+            return List.of(samples.shape(samples.kind()));
+        }
+        List<Shape> pieces = new ArrayList<>();
+        if (which == 0) {
+            Shape.Tube bent = Parts.bentTube(samples);
+            for (int i = 0; i + 1 < bent.through().size(); i++) {
+                pieces.add(new Shape.Tube(bent.through().subList(i, i + 2), bent.outsideDiameterMm(), 0));
+            }
+            pieces.add(samples.shape(samples.kind()));
+            return pieces;
+        }
+        Shape.Mesh mesh = Parts.torusMesh(samples.spot(60), 50, 12, 6, 4);
+        for (int t = 0; t < mesh.triangles().size(); t += 3) {
+            pieces.add(new Shape.Hull(
+                    List.of(
+                            mesh.corners().get(mesh.triangles().get(t)),
+                            mesh.corners().get(mesh.triangles().get(t + 1)),
+                            mesh.corners().get(mesh.triangles().get(t + 2))),
+                    0));
+        }
+        return pieces;
+    }
+
+    private static Solid solid(List<Shape> pieces) {
+        return Solid.of(pieces.size() == 1 ? pieces.get(0) : new Shape.Group(pieces));
+    }
+
+    // CG-5: torus, ring 100, tube 25; recomputed. The bend is cut into straight pieces that hold it and exceed it by no
+    // more than the sagitta, so that is the tolerance.
+    @Test
+    void aBendIsAQuarterOfATorus() {
+        Solid bend = Solid.of(
+                new Shape.Tube(List.of(new Spot(100, -1, 0), new Spot(100, 100, 0), new Spot(-1, 100, 0)), 50, 100));
+        double turn = Math.PI / 5;
+        double[][] cases = {{60, 40, 31.5685424949}, {0, 0, 75}, {100, 0, -25}};
+        String[] names = {"inside and above the ring", "the centre", "on the ring"};
+        for (int i = 0; i < cases.length; i++) {
+            Spot at = new Spot(cases[i][0] * Math.cos(turn), cases[i][0] * Math.sin(turn), cases[i][1]);
+            Solid dot = Solid.of(new Shape.Hull(List.of(at), 0));
+            double found = gauge.proximity(bend, Pose.RIDE_HEIGHT, dot, Pose.RIDE_HEIGHT)
+                    .distanceMm();
+            Checks.record(
+                    "CG-5",
+                    "point to a bend, " + names[i],
+                    "closed form",
+                    "recomputed",
+                    cases[i][2],
+                    found,
+                    Solid.SAGITTA_MM + 1e-9);
+        }
+    }
+
+    // CG-4: point to ellipse (method: Eberly, Distance from a Point to an Ellipse); own input, recomputed. A line along
+    // which a turned part's rim is seen as the ellipse is as far from the part as its point from the ellipse; inside,
+    // the way out. The part is two flat cones on one rim, which the rim hides.
+    @Test
+    void aRimSeenAtASlantIsAnEllipse() {
+        double[][] cases = {
+            {3, 2, 4, 3, 2.4083189158},
+            {2, 1, 2, 1, 0.5577801168},
+            {2, 1, 0.5, 0.5, -0.4638358732},
+            {2, 1, 1, 0, -0.8164965809}
+        };
+        for (double[] c : cases) {
+            double tilt = Math.acos(c[1] / c[0]);
+            Shape rim = new Shape.Turned(
+                    Spot.ORIGIN,
+                    Direction.of(0, Math.sin(tilt), Math.cos(tilt)),
+                    List.of(new Flat(-0.1, 0), new Flat(0.1, 0), new Flat(0, c[0])),
+                    0);
+            Shape line = new Shape.Hull(List.of(new Spot(c[2], c[3], -10), new Spot(c[2], c[3], 10)), 0);
+            double found = gauge.proximity(Solid.of(rim), Pose.RIDE_HEIGHT, Solid.of(line), Pose.RIDE_HEIGHT)
+                    .distanceMm();
+            Checks.record(
+                    "CG-4",
+                    String.format(Locale.ROOT, "semi-axes %.0f and %.0f from (%.1f, %.1f)", c[0], c[1], c[2], c[3]),
+                    "method: Eberly, Distance from a Point to an Ellipse (Geometric Tools)",
+                    "own input, recomputed",
+                    c[4],
+                    found,
+                    // Depth of round cores is promised to 1e-6 mm.
+                    c[4] < 0 ? PROMISE_MM : 1e-9);
+        }
     }
 
     @Test
