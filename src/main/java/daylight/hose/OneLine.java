@@ -101,13 +101,15 @@ final class OneLine {
         return rows;
     }
 
-    /** The parts that a taut line pulls at: those next to where it is held, else the nearest there is. */
+    /** The parts that a taut line pulls at: the nearest next to each place where it is held, else the nearest there is. */
     private BitSet holders() {
         BitSet holders = new BitSet();
-        for (int p = 0; p < near.parts().size(); p++) {
-            if (measured(near.parts().get(p)) && !near.parts().get(p).mayTouchAt.isEmpty()) {
-                holders.set(p);
-            }
+        for (int hold = 0; hold <= line.hose.clips().size() + 1; hold++) {
+            int there = hold;
+            near.parts().stream()
+                    .filter(part -> measured(part) && part.mayTouchAt.get(there))
+                    .min(Comparator.comparingDouble(part -> part.leastMm))
+                    .ifPresent(part -> holders.set(near.parts().indexOf(part)));
         }
         if (holders.isEmpty()) {
             near.parts().stream()
