@@ -11,21 +11,23 @@ import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.IntSupplier;
 
 /** A few threads that share numbered pieces of work; the caller's thread is one of them. */
-final class Crew implements AutoCloseable {
+public final class Crew implements AutoCloseable {
     private final int threads;
     private final ExecutorService others;
 
-    Crew(int threads) {
+    /** Makes a crew of that many threads, the caller's among them. */
+    public Crew(int threads) {
         this.threads = threads;
         this.others = Executors.newFixedThreadPool(Math.max(1, threads - 1), task -> {
-            Thread thread = new Thread(task, "gap search");
+            Thread thread = new Thread(task, "daylight crew");
             thread.setDaemon(true);
             return thread;
         });
     }
 
-    /** What one thread does: takes numbers until they reach the count. */
-    interface Hand {
+    /** What one thread does. */
+    public interface Hand {
+        /** Takes numbers from {@code next} until they reach the count. */
         void work(IntSupplier next);
     }
 
@@ -34,7 +36,7 @@ final class Crew implements AutoCloseable {
      *
      * @throws IllegalStateException if a piece fails on another thread, or the caller's thread is interrupted
      */
-    void work(int count, Hand hand) {
+    public void work(int count, Hand hand) {
         AtomicInteger next = new AtomicInteger();
         IntSupplier numbers = next::getAndIncrement;
         List<Future<Boolean>> running = new ArrayList<>();
@@ -54,12 +56,12 @@ final class Crew implements AutoCloseable {
             }
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
-            throw new IllegalStateException("the gap search was interrupted", e);
+            throw new IllegalStateException("the work was interrupted", e);
         } catch (ExecutionException e) {
             if (e.getCause() instanceof IllegalArgumentException wrong) {
                 throw wrong;
             }
-            throw new IllegalStateException("the gap search failed; please report this car file", e.getCause());
+            throw new IllegalStateException("the work failed; please report this car file", e.getCause());
         }
     }
 

@@ -144,14 +144,16 @@ public final class RestingPlane {
      * which is taken off.
      *
      * @param body motion of the solid over the box
-     * @param discs three discs, each in its own body's frame
-     * @param carriers motion of each disc's body; all with the same list of parameters as {@code body}
+     * @param tripod the three discs over the box; its wanders have the same list of parameters as {@code body}
      * @return the floor, mm; negative infinity if the box is too large to say anything
      */
-    public double floor(Solid solid, Wander body, Disc[] discs, Wander[] carriers) {
+    public double floor(Solid solid, Wander body, Tripod tripod) {
+        if (tripod.isVague()) {
+            return Double.NEGATIVE_INFINITY;
+        }
         this.solid = solid;
         Spot middle = solid.centre();
-        return bound(1, body.world(middle), solid.radius, body, discs, carriers);
+        return bound(1, body.world(middle), solid.radius, body, tripod);
     }
 
     /**
@@ -161,19 +163,13 @@ public final class RestingPlane {
      *
      * @return the ceiling, mm; positive infinity if the box is too large to say anything
      */
-    public double ceiling(Disc fourth, Wander body, Disc[] discs, Wander[] carriers) {
-        Disc[] at = {
-            discs[0].at(Pose.of(carriers[0].centre)),
-            discs[1].at(Pose.of(carriers[1].centre)),
-            discs[2].at(Pose.of(carriers[2].centre))
-        };
-        Optional<Plane> plane = under(at[0], at[1], at[2]);
-        if (plane.isEmpty()) {
+    public double ceiling(Disc fourth, Wander body, Tripod tripod) {
+        if (tripod.isVague()) {
             return Double.POSITIVE_INFINITY;
         }
         this.solid = null;
-        V spot = V.of(fourth.at(Pose.of(body.centre)).lowest(plane.get().up));
-        return 0.0 - bound(-1, spot, 0, body, discs, carriers);
+        V spot = V.of(fourth.at(Pose.of(body.centre)).lowest(tripod.up));
+        return 0.0 - bound(-1, spot, 0, body, tripod);
     }
 
     private @Nullable Solid solid;
@@ -189,51 +185,21 @@ public final class RestingPlane {
      *
      * @param c middle of the solid, or the spot, where the centre of the box takes it
      */
-    private double bound(int sign, V c, double radius, Wander body, Disc[] discs, Wander[] carriers) {
+    private double bound(int sign, V c, double radius, Wander body, Tripod on) {
         int k = body.count;
         if (remainders.length < k) {
             remainders = new double[k];
         }
-        java.util.Arrays.fill(remainders, 0, k, 0);
         signs = 0;
-        Disc[] at = new Disc[3];
-        for (int i = 0; i < 3; i++) {
-            at[i] = discs[i].at(Pose.of(carriers[i].centre));
-        }
-        Optional<Plane> plane = under(at[0], at[1], at[2]);
-        if (plane.isEmpty() || carriers[0].shifts + carriers[1].shifts + carriers[2].shifts > 0) {
-            return Double.NEGATIVE_INFINITY;
-        }
-        Direction up = plane.get().up;
-        V[] touch = new V[3];
-        for (int i = 0; i < 3; i++) {
-            touch[i] = V.of(at[i].lowest(up));
-        }
-        // Round the triangle so that its normal points up.
-        int second = touch[1].less(touch[0]).cross(touch[2].less(touch[0])).dot(V.of(up)) > 0 ? 1 : 2;
-        int third = 3 - second;
-        V a = touch[0];
-        V u = touch[second].less(a);
-        V w = touch[third].less(a);
-        V n = u.cross(w);
-        double size = n.length();
-        V unit = n.times(1 / size);
-        double[] stray = new double[3];
-        double[][] errors = new double[3][k];
-        for (int i = 0; i < 3; i++) {
-            double r = touch[i].less(carriers[i].worldReference()).length();
-            stray[i] = carriers[i].remainder(r);
-            for (int j = 0; j < k; j++) {
-                errors[i][j] = carriers[i].linearErrorAt(j) + r * carriers[i].turnErrorAt(j);
-                stray[i] += body.half[j] * carriers[i].velocityAt(j, touch[i]).length();
-            }
-        }
-        double uStray = stray[0] + stray[second];
-        double wStray = stray[0] + stray[third];
-        double nStray = u.length() * wStray + w.length() * uStray + uStray * wStray;
-        if (nStray > 0.5 * size) {
-            return Double.NEGATIVE_INFINITY;
-        }
+        V a = on.touch[0];
+        V u = on.u;
+        V w = on.w;
+        V n = on.n;
+        double size = on.size;
+        V unit = on.unit;
+        double uStray = on.uStray;
+        double wStray = on.wStray;
+        double nStray = on.nStray;
         double bodyReach = c.less(body.worldReference()).length() + radius;
         double bodyStray = body.remainder(bodyReach) + body.shiftReach();
         for (int j = 0; j < k; j++) {
@@ -241,7 +207,7 @@ public final class RestingPlane {
                     * (body.velocityAt(j, c).length() + radius * body.turnAt(j).length());
         }
         double apart = c.less(a).length() + radius;
-        double apartStray = bodyStray + stray[0];
+        double apartStray = bodyStray + on.stray[0];
         double least = least(body, c, sign * unit.x, sign * unit.y, sign * unit.z) - sign * unit.dot(a);
 
         V[] slope = new V[k];
@@ -250,10 +216,8 @@ public final class RestingPlane {
         // What a play adds is there from the centre on.
         double grown = body.shifts > 0 ? 1 : 0.5;
         for (int j = 0; j < k; j++) {
-            V va = carriers[0].velocityAt(j, a);
-            V du = carriers[second].velocityAt(j, touch[second]).less(va);
-            V dw = carriers[third].velocityAt(j, touch[third]).less(va);
-            V dn = du.cross(w).plus(u.cross(dw));
+            V va = on.va[j];
+            V dn = on.dn[j];
             V turn = body.turnAt(j);
             V reference = body.worldReference();
             slope[j] = dn.plus(n.cross(turn)).times(sign);
@@ -263,14 +227,9 @@ public final class RestingPlane {
                                     - n.cross(turn).dot(reference)
                                     - n.dot(va))
                     - least * unit.dot(dn);
-            double uError = errors[0][j] + errors[second][j];
-            double wError = errors[0][j] + errors[third][j];
-            double dnError = (du.length() + uError) * wStray
-                    + w.length() * uError
-                    + u.length() * wError
-                    + (dw.length() + wError) * uStray;
+            double dnError = on.dnError[j];
             double spread = body.velocityAt(j, c).less(va).length() + radius * turn.length();
-            double error = body.linearErrorAt(j) + bodyReach * body.turnErrorAt(j) + errors[0][j];
+            double error = body.linearErrorAt(j) + bodyReach * body.turnErrorAt(j) + on.errors[0][j];
             double rate = dnError * (apart + apartStray)
                     + dn.length() * apartStray
                     + nStray * (spread + error)
@@ -306,32 +265,19 @@ public final class RestingPlane {
             }
         }
         double under = worst - off - shifts;
-        double tilt = 2 * nStray / size;
-        double lift = 0;
+        double tilt = on.tilt;
         double shares = 0;
         for (int i = 0; i < 3; i++) {
-            V one = touch[(i + 1) % 3];
-            V other = touch[(i + 2) % 3];
+            V one = on.touch[(i + 1) % 3];
+            V other = on.touch[(i + 2) % 3];
             double altitude = size / other.less(one).length();
             // How far over the opposite side, in the plane, as a share of the altitude.
             double share = other.less(one).cross(c.less(one)).dot(unit)
-                    / other.less(one).cross(touch[i].less(one)).dot(unit);
+                    / other.less(one).cross(on.touch[i].less(one)).dot(unit);
             shares += Math.max(
                     0, (radius + apartStray) / altitude * (1 + 2 * tilt) + 2 * tilt * Math.abs(share) - sign * share);
-            V axis = V.of(at[i].axis);
-            V along = unit.cross(axis);
-            double sway = tilt;
-            double lean = tilt + Math.abs(unit.dot(axis));
-            for (int j = 0; j < k; j++) {
-                V turn = carriers[i].turnAt(j);
-                double error = 0.5 * carriers[i].turnErrorAt(j);
-                sway += body.half[j] * (Math.abs(turn.cross(along).dot(unit)) + error);
-                lean += body.half[j] * (turn.length() + error);
-            }
-            double sine = lean < 1 ? Math.min(1, sway / Math.sqrt(1 - lean * lean)) : 1;
-            lift = Math.max(lift, at[i].radiusMm * sine * sine / (1 + Math.sqrt(1 - sine * sine)));
         }
-        return least + (under < 0 ? under / (size - nStray) : under / (size + nStray)) - shares * lift;
+        return least + (under < 0 ? under / (size - nStray) : under / (size + nStray)) - shares * on.lift;
     }
 
     /** Returns the end of parameter i's interval (-1 or +1) towards which the straight-line picture was least. */
@@ -346,6 +292,8 @@ public final class RestingPlane {
 
     /** Three numbers. */
     record V(double x, double y, double z) {
+        static final V NONE = new V(0, 0, 0);
+
         static V of(Spot s) {
             return new V(s.x(), s.y(), s.z());
         }

@@ -9,6 +9,7 @@ import daylight.geometry.RestingPlane.Disc;
 import daylight.geometry.RestingPlane.Plane;
 import daylight.geometry.Solid;
 import daylight.geometry.Spot;
+import daylight.geometry.Tripod;
 import daylight.geometry.Wander;
 import daylight.inspection.Footing.Foot;
 import daylight.inspection.InspectionReport.Place;
@@ -21,7 +22,9 @@ import daylight.motion.Workspace;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.PriorityQueue;
 
@@ -42,6 +45,8 @@ final class Ground {
     static final double WATCH_MM = 150;
 
     private static final int MOST_BOXES = 12_000;
+    /** Stands kept for the searches of further parts; each holds a few kilobytes. */
+    private static final int MOST_STANDS = 20_000;
     /** Halvings of a range after which a box that cannot be enclosed is given up. */
     private static final int UNPROVED_DEPTH = 9;
 
@@ -53,6 +58,7 @@ final class Ground {
     private final Wander raw = new Wander();
     private final List<Car.Part> parts = new ArrayList<>();
     private final List<Solid> solids = new ArrayList<>();
+    private final Map<StandKey, Stand> stands = new HashMap<>();
     private long boxes;
 
     Ground(Kinematics kinematics, Footing footing) {
@@ -165,6 +171,81 @@ final class Ground {
         }
     }
 
+    /** The boxes of the bodies that carry the wheels, and how many groups of handles there are: what a {@link Stand} hangs on. */
+    private record StandKey(int groups, List<DriverBox> carriers) {}
+
+    /** What every part's search finds alike in a box: how the wheels move there and on which three the car may stand. */
+    private final class Stand {
+        final Wander[] wanders;
+        /** The first foot that could not be enclosed, or -1. */
+        final int stuck;
+        /** The sets of three feet that may carry the car somewhere in the box. */
+        final List<Tripod> tripods = new ArrayList<>();
+        /** Whether the box is too large to say anything about the road under one of them. */
+        boolean vague;
+        /** The planes on which it can stand at the centre; empty if there is none. */
+        final List<Plane> planes;
+
+        Stand(DriverBox[] box, double[] values, int[] groupOf, int groups) {
+            int feet = footing.feet.size();
+            wanders = new Wander[feet];
+            int trouble = -1;
+            for (int f = 0; f < feet && trouble < 0; f++) {
+                int body = footing.feet.get(f).body();
+                if (kinematics.fill(body, box[f], new double[plays(body)], raw) != Kinematics.Reach.PROVED) {
+                    trouble = f;
+                }
+                wanders[f] = new Wander().together(raw, groups(box[f], groupOf), groups);
+            }
+            stuck = trouble;
+            planes = stuck < 0 ? planesAt(values) : List.of();
+            for (int i = 0; stuck < 0 && i < feet; i++) {
+                for (int j = i + 1; j < feet; j++) {
+                    for (int k = j + 1; k < feet; k++) {
+                        look(i, j, k);
+                    }
+                }
+            }
+        }
+
+        /** Looks at three feet; if another stays below their plane all over the box, they never carry the car. */
+        private void look(int i, int j, int k) {
+            Tripod tripod = new Tripod(
+                    new Disc[] {disc(i), disc(j), disc(k)}, new Wander[] {wanders[i], wanders[j], wanders[k]});
+            for (int f = 0; f < footing.feet.size(); f++) {
+                if (f != i && f != j && f != k && resting.ceiling(disc(f), wanders[f], tripod) < 0) {
+                    return;
+                }
+            }
+            tripods.add(tripod);
+            vague |= tripod.isVague();
+        }
+    }
+
+    private Disc disc(int foot) {
+        return footing.feet.get(foot).loaded();
+    }
+
+    private static int[] groups(DriverBox box, int[] groupOf) {
+        int[] group = new int[box.size()];
+        for (int i = 0; i < group.length; i++) {
+            group[i] = groupOf[box.handle(i)];
+        }
+        return group;
+    }
+
+    /** The planes on which the car can stand at handle values; empty if a mechanism cannot stand there or there is none. */
+    private List<Plane> planesAt(double[] values) {
+        List<Disc> discs = new ArrayList<>();
+        for (Foot foot : footing.feet) {
+            if (!kinematics.fillAt(foot.body(), values, new double[plays(foot.body())], wander)) {
+                return List.of();
+            }
+            discs.add(foot.loaded().at(Pose.of(wander.centre())));
+        }
+        return Footing.planes(discs);
+    }
+
     /** One part's search. */
     private final class Search {
         final int part;
@@ -172,7 +253,7 @@ final class Ground {
         final int[] bodies;
         final int[] groupOf;
         final int groups;
-        final Wander[] wanders;
+        final Wander ownWander = new Wander();
         double bestMm = Double.POSITIVE_INFINITY;
         double[] bestAt = new double[workspace.handles().size()];
         Spot bestSpot = Spot.ORIGIN;
@@ -200,12 +281,11 @@ final class Ground {
                 }
             }
             groups = count;
-            wanders = new Wander[bodies.length];
-            Arrays.setAll(wanders, i -> new Wander());
         }
 
         TravelLow run() {
-            measure(new double[workspace.handles().size()]);
+            double[] rest = new double[workspace.handles().size()];
+            measure(rest, planesAt(rest));
             DriverBox[] whole = new DriverBox[bodies.length];
             for (int b = 0; b < bodies.length; b++) {
                 whole[b] = workspace.whole(bodies[b], bodies[b]);
@@ -263,28 +343,21 @@ final class Ground {
         private Node bound(DriverBox[] box, double parentFloor) {
             boxes++;
             double[] values = centre(box);
-            int trouble = -1;
-            boolean stuck = false;
-            for (int b = 0; b < bodies.length && trouble < 0; b++) {
-                double[] offsets = b == bodies.length - 1
-                        ? downwards(bodies[b], values, Direction.UP)
-                        : new double[plays(bodies[b])];
-                Kinematics.Reach reach = kinematics.fill(bodies[b], box[b], offsets, raw);
-                if (reach != Kinematics.Reach.PROVED) {
-                    trouble = b;
-                    stuck = true;
+            Stand stand = stand(box, values);
+            int own = bodies.length - 1;
+            int trouble = stand.stuck;
+            if (trouble < 0 && !stand.vague) {
+                double[] offsets = downwards(bodies[own], values, Direction.UP);
+                if (kinematics.fill(bodies[own], box[own], offsets, raw) != Kinematics.Reach.PROVED) {
+                    trouble = own;
                 }
-                int[] group = new int[box[b].size()];
-                for (int i = 0; i < group.length; i++) {
-                    group[i] = groupOf[box[b].handle(i)];
-                }
-                wanders[b].together(raw, group, groups);
+                ownWander.together(raw, groups(box[own], groupOf), groups);
             }
-            if (stuck) {
+            if (trouble >= 0) {
                 return new Node(box, parentFloor, shallowest(box, trouble));
             }
-            measure(values);
-            double floor = floors(box, values);
+            measure(values, stand.planes);
+            double floor = floors(stand, box, values);
             int split = -1;
             if (floor < enough()) {
                 double widest = 0;
@@ -301,61 +374,47 @@ final class Ground {
             return new Node(box, Math.max(parentFloor, floor), split);
         }
 
+        /** A box's stand, which other parts' searches may have made. */
+        private Stand stand(DriverBox[] box, double[] values) {
+            StandKey key = new StandKey(groups, List.of(Arrays.copyOf(box, footing.feet.size())));
+            Stand known = stands.get(key);
+            if (known == null) {
+                known = new Stand(box, values, groupOf, groups);
+                if (stands.size() < MOST_STANDS) {
+                    stands.put(key, known);
+                }
+            }
+            return known;
+        }
+
         double[] doubts = new double[0];
 
         /** The least floor over every plane on which the car might stand somewhere in the box. */
-        private double floors(DriverBox[] box, double[] values) {
+        private double floors(Stand stand, DriverBox[] box, double[] values) {
             doubts = new double[groups];
-            int feet = footing.feet.size();
+            if (stand.vague) {
+                for (int g = 0; g < groups; g++) {
+                    doubts[g] = spread(box, g);
+                }
+                return Double.NEGATIVE_INFINITY;
+            }
             double least = Double.POSITIVE_INFINITY;
             double[] end = values;
-            for (int i = 0; i < feet; i++) {
-                for (int j = i + 1; j < feet; j++) {
-                    for (int k = j + 1; k < feet; k++) {
-                        if (neverStands(i, j, k)) {
-                            continue;
-                        }
-                        Disc[] discs = {disc(i), disc(j), disc(k)};
-                        Wander[] carriers = {wanders[i], wanders[j], wanders[k]};
-                        double floor = resting.floor(solid, wanders[feet], discs, carriers);
-                        if (floor == Double.NEGATIVE_INFINITY) {
-                            for (int g = 0; g < groups; g++) {
-                                doubts[g] = Math.max(doubts[g], spread(box, g));
-                            }
-                        } else {
-                            for (int g = 0; g < groups; g++) {
-                                doubts[g] = Math.max(doubts[g], resting.doubt(g));
-                            }
-                        }
-                        if (floor < least) {
-                            least = floor;
-                            if (floor > Double.NEGATIVE_INFINITY) {
-                                end = corner(box, values);
-                            }
-                        }
-                    }
+            for (Tripod tripod : stand.tripods) {
+                double floor = resting.floor(solid, ownWander, tripod);
+                for (int g = 0; g < groups; g++) {
+                    doubts[g] = Math.max(doubts[g], resting.doubt(g));
+                }
+                if (floor < least) {
+                    least = floor;
+                    end = corner(box, values);
                 }
             }
-            if (end != values) {
-                measure(end);
+            // No position of the box is lower than its floor.
+            if (end != values && least < bestMm) {
+                measure(end, planesAt(end));
             }
             return least;
-        }
-
-        private Disc disc(int foot) {
-            return footing.feet.get(foot).loaded();
-        }
-
-        /** Whether another foot stays below the plane of three all over the box: they never carry the car. */
-        private boolean neverStands(int i, int j, int k) {
-            Disc[] discs = {disc(i), disc(j), disc(k)};
-            Wander[] carriers = {wanders[i], wanders[j], wanders[k]};
-            for (int f = 0; f < footing.feet.size(); f++) {
-                if (f != i && f != j && f != k && resting.ceiling(disc(f), wanders[f], discs, carriers) < 0) {
-                    return true;
-                }
-            }
-            return false;
         }
 
         private double spread(DriverBox[] box, int group) {
@@ -423,15 +482,7 @@ final class Ground {
             return values;
         }
 
-        private void measure(double[] values) {
-            List<Disc> discs = new ArrayList<>();
-            for (Foot foot : footing.feet) {
-                if (!kinematics.fillAt(foot.body(), values, new double[plays(foot.body())], wander)) {
-                    return;
-                }
-                discs.add(foot.loaded().at(Pose.of(wander.centre())));
-            }
-            List<Plane> planes = Footing.planes(discs);
+        private void measure(double[] values, List<Plane> planes) {
             if (planes.isEmpty()) {
                 return;
             }

@@ -4,6 +4,8 @@ import daylight.car.Car;
 import daylight.car.RuleList;
 import daylight.car.RuleList.Check;
 import daylight.car.RuleList.Citation;
+import daylight.clearance.Asked;
+import daylight.clearance.Crew;
 import daylight.clearance.GapRow;
 import daylight.clearance.GapTable;
 import daylight.clearance.Rules;
@@ -33,6 +35,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.Predicate;
 
 /**
@@ -169,14 +172,22 @@ public final class Inspection {
                         two);
             }
         }
-        List<TravelLow> over = new ArrayList<>();
-        for (int p = 0; p < ground.parts().size(); p++) {
-            if (progress.cancelled()) {
-                return Optional.empty();
-            }
-            over.add(ground.overTravel(p));
-            progress.at((p + 1.0) / ground.parts().size(), "looking under the car");
+        TravelLow[] lows = new TravelLow[ground.parts().size()];
+        AtomicInteger done = new AtomicInteger();
+        try (Crew crew = new Crew(Asked.USUAL.threads())) {
+            crew.work(lows.length, next -> {
+                // Engines are not thread-safe: one for each thread.
+                Ground own = new Ground(workspace.kinematics(), footing);
+                for (int p = next.getAsInt(); p < lows.length && !progress.cancelled(); p = next.getAsInt()) {
+                    lows[p] = own.overTravel(p);
+                    progress.at(done.incrementAndGet() / (double) lows.length, "looking under the car");
+                }
+            });
         }
+        if (progress.cancelled()) {
+            return Optional.empty();
+        }
+        List<TravelLow> over = new ArrayList<>(List.of(lows));
         over.sort(Comparator.comparingDouble(TravelLow::foundMm).thenComparing(TravelLow::part));
         scrub = road.scrub();
         List<String> unproved = over.stream()

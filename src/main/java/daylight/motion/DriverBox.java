@@ -1,6 +1,7 @@
 package daylight.motion;
 
 import java.util.Arrays;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A box of handle values: for some of the car's handles an interval each; every other handle stays at ride height.
@@ -125,5 +126,20 @@ public final class DriverBox {
                 centreAndHalf[1] = half[i];
             }
         }
+    }
+
+    /** Two boxes are equal if they halve the same handles of one workspace alike. */
+    @Override
+    public boolean equals(@Nullable Object other) {
+        return other instanceof DriverBox that
+                && workspace == that.workspace
+                && Arrays.equals(handles, that.handles)
+                && Arrays.equals(level, that.level)
+                && Arrays.equals(index, that.index);
+    }
+
+    @Override
+    public int hashCode() {
+        return 31 * (31 * Arrays.hashCode(handles) + Arrays.hashCode(level)) + Arrays.hashCode(index);
     }
 }

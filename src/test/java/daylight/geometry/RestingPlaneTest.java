@@ -126,9 +126,10 @@ class RestingPlaneTest {
         }
         Wander[] carriers = {arms[0].over(centre, half), arms[1].over(centre, half), arms[2].over(centre, half)};
         Disc[] three = {discs[0], discs[1], discs[2]};
+        Tripod tripod = new Tripod(three, carriers);
         RestingPlane resting = new RestingPlane();
-        double ceiling = resting.ceiling(discs[3], arms[3].over(centre, half), three, carriers);
-        double floor = resting.floor(part, arms[4].over(centre, half), three, carriers);
+        double ceiling = resting.ceiling(discs[3], arms[3].over(centre, half), tripod);
+        double floor = resting.floor(part, arms[4].over(centre, half), tripod);
         double least = Double.POSITIVE_INFINITY;
         double greatest = Double.NEGATIVE_INFINITY;
         double[] q = new double[3];
