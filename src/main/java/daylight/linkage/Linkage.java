@@ -51,6 +51,9 @@ public final class Linkage {
     private static final double RADIAN_MM = 100;
     /** A misfit below this, mm, is none: the joints close there, on an assembly that cannot be reached. */
     private static final double NO_MISFIT = 1e-5;
+    /** A place that closes with less than this share of ride height's pivot, but cannot be reached, is itself the dead
+     * point. A misfit of {@link #NO_MISFIT} leaves a rod of 300 mm some 0.08 mm beside its dead point, 3e-4 of it. */
+    private static final double NEAR_SINGULAR = 1e-2;
     /** Most steps on one way; each is at most 0.35 rad long unless the mechanism is near its end. */
     private static final int MOST_STEPS = 4000;
 
@@ -391,6 +394,7 @@ public final class Linkage {
             loops[k].move(asked);
         }
         Misfit misfit = Misfit.of(loop, asked);
+        boolean nearSingular = loop.shareOfPivot(asked) < NEAR_SINGULAR;
         state.placesFrom(start);
         forget();
         List<Outcome.Reach> reaches = new ArrayList<>();
@@ -400,6 +404,10 @@ public final class Linkage {
         state.placesFrom(start);
         System.arraycopy(furthest, 0, at, 0, drivers);
         forget();
+        if (misfit.largestMm < NO_MISFIT && nearSingular) {
+            return new Outcome.NearSingular(
+                    mechanism.name(), misfit.joint, misfit.between, list(asked), list(furthest), reaches);
+        }
         if (misfit.largestMm < NO_MISFIT) {
             return new Outcome.OverCentre(
                     mechanism.name(), misfit.joint, misfit.between, list(asked), list(furthest), reaches);

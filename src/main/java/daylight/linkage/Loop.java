@@ -510,6 +510,16 @@ final class Loop {
         vectorsCurrent = false;
     }
 
+    /** Returns how much of ride height's pivot is left where the bodies are now; 1 where nothing is solved for. */
+    double shareOfPivot(double[] q) {
+        if (how != BY_NEWTON || equations == 0) {
+            return 1;
+        }
+        refreshJacobian(q);
+        factorsValid = false;
+        return Math.abs(factor() / rideHeightPivot);
+    }
+
     private double factor() {
         System.arraycopy(jacobian, 0, factors, 0, n * n);
         return Lu.factor(factors, n, rowExchanges);

@@ -1,5 +1,6 @@
 package daylight.linkage;
 
+import daylight.units.LengthFormat;
 import java.util.List;
 
 /** How a request for a position ended. */
@@ -10,8 +11,13 @@ public sealed interface Outcome {
         return this instanceof Solved;
     }
 
-    /** One or two sentences for the builder: what, where, how far it gets. */
-    String message();
+    /** One or two sentences for the builder: what, where, how far it gets; lengths in tenths of a millimetre. */
+    default String message() {
+        return message(LengthFormat.TENTHS_OF_MM);
+    }
+
+    /** The same, with lengths as the builder writes them. */
+    String message(LengthFormat lengths);
 
     /**
      * The position was reached.
@@ -21,7 +27,7 @@ public sealed interface Outcome {
      */
     record Solved(int iterations, double residualMm) implements Outcome {
         @Override
-        public String message() {
+        public String message(LengthFormat lengths) {
             return "solved";
         }
     }
@@ -54,8 +60,8 @@ public sealed interface Outcome {
         }
 
         @Override
-        public String message() {
-            return Wording.binds(this);
+        public String message(LengthFormat lengths) {
+            return Wording.binds(this, lengths);
         }
     }
 
@@ -78,8 +84,32 @@ public sealed interface Outcome {
         }
 
         @Override
-        public String message() {
-            return Wording.overCentre(this);
+        public String message(LengthFormat lengths) {
+            return Wording.overCentre(this, lengths);
+        }
+    }
+
+    /**
+     * The position asked for is itself next to a dead point: the joints close there, but hardly hold (near-singular).
+     * The least change or play moves bodies far, and to either side. The poses are those of the furthest position.
+     */
+    record NearSingular(
+            String mechanism,
+            String joint,
+            String between,
+            List<Double> asked,
+            List<Double> reached,
+            List<Reach> reaches)
+            implements Outcome {
+        public NearSingular {
+            asked = List.copyOf(asked);
+            reached = List.copyOf(reached);
+            reaches = List.copyOf(reaches);
+        }
+
+        @Override
+        public String message(LengthFormat lengths) {
+            return Wording.nearSingular(this, lengths);
         }
     }
 
@@ -88,7 +118,7 @@ public sealed interface Outcome {
      */
     record TwoAssemblies(String mechanism, String joint, String between) implements Outcome {
         @Override
-        public String message() {
+        public String message(LengthFormat lengths) {
             return Wording.twoAssemblies(this);
         }
     }

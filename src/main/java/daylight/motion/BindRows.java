@@ -5,6 +5,7 @@ import daylight.linkage.Linkage;
 import daylight.linkage.Mechanism;
 import daylight.linkage.Mechanism.Joint;
 import daylight.linkage.Mechanism.LeafModel;
+import daylight.units.LengthFormat;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -18,13 +19,15 @@ final class BindRows {
     private static final double WORTH_SAYING = 0.05;
 
     private final Linkage linkage;
+    private final LengthFormat lengths;
     private final Optional<Linkage> otherModel;
     private double mostApartMm;
     private double mostPitchDeg;
     private double mostTurnedMm;
 
-    BindRows(Linkage linkage) {
+    BindRows(Linkage linkage, LengthFormat lengths) {
         this.linkage = linkage;
+        this.lengths = lengths;
         this.otherModel = otherModel(linkage.mechanism()).map(Linkage::of);
     }
 
@@ -131,20 +134,20 @@ final class BindRows {
         if (otherModel.isPresent() && (mostApartMm > WORTH_SAYING || mostPitchDeg > WORTH_SAYING)) {
             cautions.add(String.format(
                     Locale.ROOT,
-                    "%s: leaf springs by the %s model; the %s model differs by up to %.1f mm at the wheels, %.2f deg of"
+                    "%s: leaf springs by the %s model; the %s model differs by up to %s at the wheels, %.2f deg of"
                             + " axle pitch.",
                     linkage.mechanism().name(),
                     words(model()),
                     words(other(model())),
-                    mostApartMm,
+                    lengths.print(mostApartMm),
                     mostPitchDeg));
         }
         if (mostTurnedMm > WORTH_SAYING) {
             cautions.add(String.format(
                     Locale.ROOT,
-                    "%s: bushes pull as at ride height; where they pull at each position, it stands up to %.1f mm elsewhere.",
+                    "%s: bushes pull as at ride height; where they pull at each position, it stands up to %s elsewhere.",
                     linkage.mechanism().name(),
-                    mostTurnedMm));
+                    lengths.print(mostTurnedMm)));
         }
     }
 }

@@ -5,6 +5,7 @@ import daylight.car.Limit;
 import daylight.geometry.Direction;
 import daylight.linkage.Linkage;
 import daylight.linkage.Mechanism;
+import daylight.units.LengthFormat;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -49,7 +50,7 @@ final class RangeFinder {
                     .filter(limit -> TravelEnds.belongsTo(linkage.mechanism(), limit))
                     .toList();
             unused.removeAll(own);
-            TravelEnds engine = new TravelEnds(linkage, own);
+            TravelEnds engine = new TravelEnds(linkage, LengthFormat.fine(car.unit()), own);
             ends.put(linkage, engine);
             if (stand.stand(linkage)) {
                 engine.overrun()
@@ -123,7 +124,7 @@ final class RangeFinder {
                         start[d] = height;
                     }
                 }
-                TravelEnds engine = new TravelEnds(linkage, endsOfSteering(linkage));
+                TravelEnds engine = new TravelEnds(linkage, LengthFormat.fine(car.unit()), endsOfSteering(linkage));
                 for (int side = 0; side < 2; side++) {
                     double[] way = CarStand.way(linkage, handle.get(), side == 0 ? -1 : 1);
                     TravelEnd end = engine.end(start, way, side == 0 ? -stated.lowest() : stated.highest());

@@ -9,6 +9,7 @@ import daylight.linkage.Mechanism;
 import daylight.linkage.Mechanism.Driver;
 import daylight.linkage.Mechanism.Joint;
 import daylight.linkage.Outcome;
+import daylight.units.LengthFormat;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
@@ -335,7 +336,11 @@ public final class Reset {
 
         private String stand() {
             Outcome outcome = linkage.solve(q);
-            return outcome.solved() ? "" : outcome.message();
+            return outcome.solved() ? "" : outcome.message(lengths());
+        }
+
+        private LengthFormat lengths() {
+            return LengthFormat.fine(car.unit());
         }
 
         private String outside(int driver) {
@@ -346,9 +351,9 @@ public final class Reset {
             }
             return String.format(
                     Locale.ROOT,
-                    "%s: it would stand %.1f mm beyond its full %s.",
+                    "%s: it would stand %s beyond its full %s.",
                     d.name(),
-                    over,
+                    lengths().print(over),
                     d instanceof Driver.Rise ? (q[driver] > 0 ? "bump" : "droop") : "range");
         }
 
@@ -357,7 +362,7 @@ public final class Reset {
             int n = rises.size();
             Outcome rest = linkage.solve(new double[q.length]);
             if (!rest.solved()) {
-                return rest.message();
+                return rest.message(lengths());
             }
             List<Span> spans = new ArrayList<>();
             double[] wanted = new double[n];

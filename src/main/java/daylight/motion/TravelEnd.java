@@ -35,15 +35,34 @@ public record TravelEnd(double at, Cause cause) {
         }
     }
 
+    /** Why a mechanism cannot go further. */
+    public enum Why {
+        /** Something would have to bend. */
+        CANNOT_CLOSE("because it binds"),
+        /** The joints close on, but only on the other side of a dead point. */
+        OVER_CENTRE("because it would go over centre"),
+        /** The joints close there, but hardly hold. */
+        NEAR_SINGULAR("because it is next to a dead point"),
+        /** It stands on a dead point at ride height. */
+        TWO_ASSEMBLIES("because it stands on a dead point");
+
+        private final String words;
+
+        Why(String words) {
+            this.words = words;
+        }
+    }
+
     /**
      * The mechanism cannot go further: something would have to bend, or it is at a dead point.
      *
+     * @param why which of the two
      * @param message what the mechanism says
      */
-    public record Binds(String message) implements Cause {
+    public record Binds(Why why, String message) implements Cause {
         @Override
         public String words() {
-            return "because it binds: " + message;
+            return why.words + ": " + message;
         }
     }
 }

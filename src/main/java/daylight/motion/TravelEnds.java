@@ -8,6 +8,7 @@ import daylight.linkage.Enclosure;
 import daylight.linkage.Linkage;
 import daylight.linkage.Mechanism;
 import daylight.linkage.Outcome;
+import daylight.units.LengthFormat;
 import java.util.ArrayList;
 import java.util.List;
 
@@ -39,6 +40,7 @@ public final class TravelEnds {
 
     private final Linkage linkage;
     private final List<Limit> limits;
+    private final LengthFormat lengths;
     private final Enclosure enclosure;
     private final BodyRates rates;
     private final double[] centre;
@@ -47,11 +49,13 @@ public final class TravelEnds {
     /**
      * Makes the engine of a mechanism.
      *
+     * @param lengths how messages write lengths
      * @param limits those between its own bodies (and the ground)
      * @throws IllegalArgumentException if a limit names a body that the mechanism lacks
      */
-    public TravelEnds(Linkage linkage, List<Limit> limits) {
+    public TravelEnds(Linkage linkage, LengthFormat lengths, List<Limit> limits) {
         this.linkage = linkage;
+        this.lengths = lengths;
         this.limits = List.copyOf(limits);
         this.enclosure = Enclosure.of(linkage);
         this.rates = new BodyRates(linkage);
@@ -282,10 +286,19 @@ public final class TravelEnds {
             centre[d] = start[d] + way[d] * (at + step);
         }
         Outcome outcome = linkage.solve(centre);
+        String message = outcome.message(lengths);
+        if (outcome instanceof Outcome.Binds) {
+            return new TravelEnd.Binds(TravelEnd.Why.CANNOT_CLOSE, message);
+        } else if (outcome instanceof Outcome.OverCentre) {
+            return new TravelEnd.Binds(TravelEnd.Why.OVER_CENTRE, message);
+        } else if (outcome instanceof Outcome.TwoAssemblies) {
+            return new TravelEnd.Binds(TravelEnd.Why.TWO_ASSEMBLIES, message);
+        }
         return new TravelEnd.Binds(
+                TravelEnd.Why.NEAR_SINGULAR,
                 outcome.solved()
-                        ? linkage.mechanism().name() + " comes too near a dead point (over centre) there"
-                        : outcome.message());
+                        ? linkage.mechanism().name() + " hardly holds there (near-singular); further is not proved"
+                        : message);
     }
 
     /** Returns in what way a limit is at its end, at the linkage's last position. */

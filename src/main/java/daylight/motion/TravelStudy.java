@@ -6,6 +6,7 @@ import daylight.car.Readout;
 import daylight.geometry.Direction;
 import daylight.linkage.Linkage;
 import daylight.linkage.Mechanism;
+import daylight.units.LengthFormat;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
@@ -233,7 +234,7 @@ public final class TravelStudy {
     }
 
     private BindRows binds(Linkage linkage) {
-        return binds.computeIfAbsent(linkage, BindRows::new);
+        return binds.computeIfAbsent(linkage, of -> new BindRows(of, LengthFormat.fine(car.unit())));
     }
 
     private static void wheel(

@@ -85,6 +85,11 @@ public record LengthFormat(Unit unit, int perUnit, Style style) {
         return unit == Unit.INCH || unit == Unit.FOOT ? SIXTEENTHS : TENTHS_OF_MM;
     }
 
+    /** Returns the format of differences that a sixteenth would hide: hundredths of an inch, tenths of a millimetre. */
+    public static LengthFormat fine(Unit unit) {
+        return unit == Unit.INCH || unit == Unit.FOOT ? decimals(Unit.INCH, 2) : TENTHS_OF_MM;
+    }
+
     /** Returns a format by what a person calls its step: {@code 1/16}, {@code 0.1 mm}, or just {@code in}. */
     public static Parsed<LengthFormat> named(String step) {
         return switch (step.strip().toLowerCase(Locale.ROOT)) {

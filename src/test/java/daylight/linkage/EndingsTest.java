@@ -9,6 +9,8 @@ import daylight.geometry.Direction;
 import daylight.geometry.Spot;
 import daylight.linkage.Mechanism.Driver;
 import daylight.linkage.Mechanism.Joint;
+import daylight.units.LengthFormat;
+import daylight.units.Unit;
 import java.lang.management.ManagementFactory;
 import java.util.Arrays;
 import java.util.List;
@@ -134,6 +136,39 @@ class EndingsTest {
         assertThat(over.joint()).isEqualTo("coupler");
         assertThat(Math.toDegrees(over.reached().get(0)) + 70).isBetween(-0.01, 1.5);
         assertThat(over.message()).contains("dead point (over centre) at coupler");
+    }
+
+    @Test
+    void aParallelogramSentOntoItsDeadPointIsNearSingularByName() {
+        FourBar f = new FourBar(100, 60, 100, 60, Math.toRadians(70), 1);
+        Linkage linkage = f.linkage();
+        Outcome outcome = linkage.solve(new double[] {Math.toRadians(-70)});
+        assertThat(outcome).isInstanceOf(Outcome.NearSingular.class);
+        Outcome.NearSingular near = (Outcome.NearSingular) outcome;
+        assertThat(near.joint()).isEqualTo("coupler");
+        assertThat(near.between()).isEqualTo("crank and rocker");
+        assertThat(Math.toDegrees(near.reached().get(0)) + 70).isBetween(-0.01, 1.5);
+        assertThat(Math.toDegrees(near.reaches().get(0).lowest()) + 70).isBetween(-0.01, 1.5);
+        assertThat(near.message())
+                .startsWith("four-bar at crank -70.0 degrees: it is next to a dead point there (near-singular), at"
+                        + " coupler: crank and rocker hold each other by almost nothing")
+                .contains("It reaches crank -");
+        assertThat(linkage.solve(new double[] {-1}).solved()).isTrue();
+    }
+
+    @Test
+    void aRockerSentToWhereItsCouplerIsInLineIsNearSingular() {
+        FourBar f = new FourBar(100, 80, 60, 70, Math.toRadians(60), 1);
+        double end = Math.acos((80.0 * 80 + 100 * 100 - 130 * 130) / (2 * 80 * 100));
+        assertThat(f.linkage().solve(new double[] {end - f.from()})).isInstanceOf(Outcome.NearSingular.class);
+    }
+
+    @Test
+    void messagesWriteLengthsAsTheBuilderDoes() {
+        Outcome outcome = Linkage.of(Samples.doubleArm(Samples.SK1)).solve(new double[] {-400, 0});
+        assertThat(outcome.message(LengthFormat.fine(Unit.INCH)))
+                .startsWith("front left at travel -15.75 in, steer 0.00 in: ")
+                .doesNotContain("mm");
     }
 
     @Test

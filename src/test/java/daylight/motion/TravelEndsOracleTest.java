@@ -8,6 +8,7 @@ import daylight.car.Readout;
 import daylight.geometry.Spot;
 import daylight.linkage.Linkage;
 import daylight.linkage.Mechanism;
+import daylight.units.LengthFormat;
 import java.util.List;
 import java.util.random.RandomGenerator;
 import java.util.random.RandomGeneratorFactory;
@@ -39,7 +40,7 @@ class TravelEndsOracleTest {
             // Bump or droop, with a share of steering on the way.
             double[] way = {random.nextBoolean() ? 1 : -1, 0.5 * (2 * random.nextDouble() - 1)};
             String as = "seed " + SEED + " case " + k + ": " + limit + " along " + way[0] + ", " + way[1];
-            TravelEnd end = new TravelEnds(linkage, List.of(limit)).end(way, STATED);
+            TravelEnd end = new TravelEnds(linkage, LengthFormat.TENTHS_OF_MM, List.of(limit)).end(way, STATED);
             double oracle = oracle(linkage, limit, way);
             if (oracle < STATED) {
                 ended++;

@@ -11,6 +11,7 @@ import daylight.linkage.Linkage;
 import daylight.linkage.Mechanism;
 import daylight.linkage.Mechanism.Driver;
 import daylight.linkage.Mechanism.Joint;
+import daylight.units.LengthFormat;
 import daylight.validation.Checks;
 import java.util.List;
 import java.util.Locale;
@@ -38,7 +39,7 @@ class TravelEndsTest {
 
     @Test
     void statedTravelStandsWhenNothingEndsItEarlier() {
-        TravelEnd end = new TravelEnds(axle, List.of()).end(UP, 120);
+        TravelEnd end = new TravelEnds(axle, LengthFormat.TENTHS_OF_MM, List.of()).end(UP, 120);
         assertThat(end).isEqualTo(new TravelEnd(120, new TravelEnd.Stated()));
     }
 
@@ -50,7 +51,9 @@ class TravelEndsTest {
         double closed = 500;
         double open = 590;
         TravelEnds ends = new TravelEnds(
-                axle, List.of(new Limit.Shock("left shock", arm(50 + a, 0), chassis(50, b), closed, open)));
+                axle,
+                LengthFormat.TENTHS_OF_MM,
+                List.of(new Limit.Shock("left shock", arm(50 + a, 0), chassis(50, b), closed, open)));
         // length² = a² + b² - 2 a b sin(swing); swing = asin(z / arm)
         double bump = ARM * (a * a + b * b - closed * closed) / (2 * a * b);
         double droop = -ARM * (a * a + b * b - open * open) / (2 * a * b);
@@ -66,6 +69,7 @@ class TravelEndsTest {
     void bumpStopEndsBumpWhenItIsSolidAndStrapEndsDroop() {
         TravelEnds ends = new TravelEnds(
                 axle,
+                LengthFormat.TENTHS_OF_MM,
                 List.of(
                         new Limit.Stop("bump stop", arm(50 + 300, 0), chassis(50 + 300, 80), 30, 10, false),
                         new Limit.Strap("strap", arm(50 + 300, 0), chassis(50 + 300, 200), 240)));
@@ -84,14 +88,18 @@ class TravelEndsTest {
     @Test
     void stopIsMetAlsoWhenItsSpotsPassOneAnother() {
         TravelEnds ends = new TravelEnds(
-                axle, List.of(new Limit.Stop("bump stop", arm(50 + 300, 0), chassis(50 + 300, 30), 30, 10, false)));
+                axle,
+                LengthFormat.TENTHS_OF_MM,
+                List.of(new Limit.Stop("bump stop", arm(50 + 300, 0), chassis(50 + 300, 30), 30, 10, false)));
         TravelEnd up = ends.end(UP, 150);
         assertThat(up.at()).isCloseTo(ARM * 40 / 300, within(FOUND));
         assertThat(up.cause()).isEqualTo(new TravelEnd.Met("bump stop", "solid"));
         // The line fixed to the arm instead: it leans with it, and the spots are 30 cos(swing) - sin(swing) 300 apart
         // less what the lean takes; seen from the arm the chassis spot comes down by 300 sin(swing) + 30 (1 - cos).
         TravelEnds turned = new TravelEnds(
-                axle, List.of(new Limit.Stop("bump stop", chassis(50 + 300, 30), arm(50 + 300, 0), 30, 10, false)));
+                axle,
+                LengthFormat.TENTHS_OF_MM,
+                List.of(new Limit.Stop("bump stop", chassis(50 + 300, 30), arm(50 + 300, 0), 30, 10, false)));
         double at = turned.end(UP, 150).at();
         double swing = Math.asin(at / ARM);
         assertThat(30 - (300 * Math.sin(swing) + 30 * (1 - Math.cos(swing)))).isCloseTo(-10, within(FOUND));
@@ -102,6 +110,7 @@ class TravelEndsTest {
         double most = Math.toRadians(7);
         TravelEnds ends = new TravelEnds(
                 axle,
+                LengthFormat.TENTHS_OF_MM,
                 List.of(new Limit.Swing("ball joint", "arm", Direction.LEFT, Mechanism.GROUND, Direction.LEFT, most)));
         assertThat(ends.end(UP, 150).at()).isCloseTo(ARM * Math.sin(most), within(FOUND));
         assertThat(ends.end(DOWN, 150).cause()).isEqualTo(new TravelEnd.Met("ball joint", "leans as far as it can"));
@@ -118,6 +127,7 @@ class TravelEndsTest {
         // The spot of the arm at 600 passes it at 4 mm; 4.001 mm are asked for: some 0.18 mm of the travel are barred.
         TravelEnds ends = new TravelEnds(
                 axle,
+                LengthFormat.TENTHS_OF_MM,
                 List.of(new Limit.Shock(
                         "pin", new Readout.End("arm", WHEEL), new Readout.End(Mechanism.GROUND, near), 4.001, 1000)));
         TravelEnd end = ends.end(UP, 150);
@@ -130,14 +140,18 @@ class TravelEndsTest {
     @Test
     void bindIsFoundWhereTheTriangleCloses() {
         // The arm of 600 cannot lift the wheel further than 600.
-        TravelEnd end = new TravelEnds(axle, List.of()).end(UP, 700);
+        TravelEnd end = new TravelEnds(axle, LengthFormat.TENTHS_OF_MM, List.of()).end(UP, 700);
         assertThat(end.at()).isCloseTo(600, within(0.01));
         assertThat(end.cause()).isInstanceOf(TravelEnd.Binds.class);
+        assertThat(end.cause().words()).startsWith("because it ");
     }
 
     @Test
     void limitAlreadyOverrunAtRideHeightLeavesNoTravel() {
-        TravelEnds ends = new TravelEnds(axle, List.of(new Limit.Strap("strap", arm(350, 0), chassis(350, 200), 190)));
+        TravelEnds ends = new TravelEnds(
+                axle,
+                LengthFormat.TENTHS_OF_MM,
+                List.of(new Limit.Strap("strap", arm(350, 0), chassis(350, 200), 190)));
         TravelEnd end = ends.end(DOWN, 100);
         assertThat(end.at()).isEqualTo(0);
         assertThat(end.cause()).isEqualTo(new TravelEnd.Met("strap", "tight"));
@@ -147,6 +161,7 @@ class TravelEndsTest {
     void limitOfAnUnknownBodyIsRefused() {
         assertThat(org.assertj.core.api.Assertions.catchThrowable(() -> new TravelEnds(
                         axle,
+                        LengthFormat.TENTHS_OF_MM,
                         List.of(new Limit.Strap(
                                 "strap", new Readout.End("leg", Spot.ORIGIN), chassis(350, 200), 190)))))
                 .isInstanceOf(IllegalArgumentException.class)
