@@ -35,7 +35,6 @@ final class LoopRates {
     private final int[] termA;
     private final int[] termB;
     private final double[] weight;
-    private final boolean isDirect;
 
     /** drivers x n. */
     private final double[] rate;
@@ -85,7 +84,6 @@ final class LoopRates {
         termA = loop.termA;
         termB = loop.termB;
         weight = loop.weight;
-        isDirect = loop.how == Loop.BY_ARM || loop.how == Loop.BY_AIM;
         moving = new boolean[loop.vectors];
         for (int v : movingVectors) {
             moving[v] = true;
