@@ -3,6 +3,7 @@ package daylight.motion;
 import daylight.car.Limit;
 import daylight.linkage.Linkage;
 import daylight.linkage.Mechanism;
+import daylight.units.LengthFormat;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -61,7 +62,8 @@ final class EarlierEnds {
             low[d] = mechanism.drivers().get(d).lowest();
             high[d] = mechanism.drivers().get(d).highest();
         }
-        this.ends = new TravelEnds(linkage, own);
+        // Only what is overrun is asked of it, never its words.
+        this.ends = new TravelEnds(linkage, LengthFormat.TENTHS_OF_MM, own);
         for (Limit limit : own) {
             if (!ends.overrun(limit, centre, half)) {
                 limits.add(limit);
