@@ -11,6 +11,7 @@ import daylight.report.Paper;
 import daylight.report.Template;
 import daylight.report.TemplatePdf;
 import daylight.report.TemplateSvg;
+import daylight.survey.MeasuredCar;
 import daylight.trim.CutStudy;
 import daylight.trim.LeastCut;
 import daylight.units.Length;
@@ -68,6 +69,13 @@ final class Trims implements Callable<Integer> {
     private Optional<String> spare = Optional.empty();
 
     @Option(
+            names = "--at-95",
+            description =
+                    "Clear at 95 %%: what the doubt of the measured points and of the parts' own figures leaves of "
+                            + "each gap keeps its rule over the whole 95 %% interval.")
+    private boolean at95;
+
+    @Option(
             names = "--steps",
             paramLabel = "LENGTH",
             description = "Mark out in whole steps of this (1/16 in, or 1 mm).")
@@ -88,7 +96,8 @@ final class Trims implements Callable<Integer> {
 
     @Override
     public Integer call() throws CarFileException {
-        Car car = input.read(terminal).car();
+        MeasuredCar measured = input.read(terminal);
+        Car car = measured.car();
         boolean inches = input.inches(car);
         List<String> plates = car.parts().stream()
                 .filter(part -> part.shape() instanceof Shape.Plate)
@@ -113,7 +122,9 @@ final class Trims implements Callable<Integer> {
                 car.parts().stream().collect(Collectors.toMap(Car.Part::name, part -> more, (a, b) -> a));
         Optional<LeastCut> least;
         try (Bar bar = Bar.on(terminal)) {
-            least = CutStudy.of(car, plate, Trials.asked()).leastCut(new CutStudy.Wanted(step, moreOf), bar);
+            CutStudy study = CutStudy.of(car, plate, Trials.asked());
+            CutStudy.Wanted wanted = new CutStudy.Wanted(step, moreOf);
+            least = at95 ? study.leastCutAt95(measured, wanted, bar) : study.leastCut(wanted, bar);
         }
         LeastCut found = least.orElseThrow(() -> new IllegalStateException("the search was cancelled by no one"));
         if (input.json()) {

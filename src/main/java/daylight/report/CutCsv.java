@@ -19,7 +19,7 @@ public final class CutCsv {
     /** Returns the cuts as CSV text (RFC 4180, a heading row, CRLF line ends). */
     public static String of(LeastCut cut, boolean inches) {
         LengthFormat format = LengthFormat.decimals(inches ? Unit.INCH : Unit.MILLIMETRE, inches ? 4 : 2);
-        LengthFormat marked = LengthFormat.usual(inches ? Unit.INCH : Unit.MILLIMETRE);
+        LengthFormat marked = CutWords.marking(inches ? Unit.INCH : Unit.MILLIMETRE);
         String unit = inches ? " (in)" : " (mm)";
         StringWriter text = new StringWriter();
         try (CSVPrinter csv = new CSVPrinter(text, CSVFormat.RFC4180)) {

@@ -16,6 +16,7 @@ import java.io.UncheckedIOException;
 import java.math.BigDecimal;
 import java.math.RoundingMode;
 import java.util.List;
+import java.util.Map;
 
 /** The least cut of a plate as JSON, mm. The same input gives the same bytes. */
 public final class CutJson {
@@ -35,7 +36,7 @@ public final class CutJson {
             json.writeStringField("car", car);
             json.writeStringField("plate", cut.part());
             json.writeStringField("lengths", "mm");
-            gaps(json, "before", cut.before());
+            gaps(json, "before", cut.part(), cut.before(), cut.doubt95Mm());
             metal(json, cut.metal());
             json.writeArrayFieldStart("cuts");
             for (LeastCut.Option option : cut.options()) {
@@ -45,7 +46,7 @@ public final class CutJson {
                 json.writeStringField("marked", CutWords.of(cut.plate(), option.marked(), format));
                 json.writeStringField("in a car file", CutWords.yaml(cut.plate(), option.marked(), Unit.MILLIMETRE));
                 number(json, "area off", option.areaMm2());
-                gaps(json, "after", option.gaps());
+                gaps(json, "after", cut.part(), option.gaps(), option.doubt95Mm());
                 metal(json, option.metal());
                 json.writeEndObject();
             }
@@ -68,7 +69,9 @@ public final class CutJson {
         return text.append('\n').toString();
     }
 
-    private static void gaps(JsonGenerator json, String name, List<GapRow> rows) throws IOException {
+    private static void gaps(
+            JsonGenerator json, String name, String part, List<GapRow> rows, Map<String, Double> doubt95Mm)
+            throws IOException {
         json.writeArrayFieldStart(name);
         for (GapRow row : rows) {
             json.writeStartObject();
@@ -83,6 +86,10 @@ public final class CutJson {
                 json.writeNullField("floor");
             }
             number(json, "required", row.requiredMm());
+            Double doubt = doubt95Mm.get(row.first().equals(part) ? row.second() : row.first());
+            if (doubt != null) {
+                number(json, "half of its 95 % interval", doubt);
+            }
             json.writeEndObject();
         }
         json.writeEndArray();

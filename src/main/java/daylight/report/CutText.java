@@ -13,11 +13,15 @@ import daylight.units.Unit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 
 /** The least cut of a plate for a terminal. */
 public final class CutText {
-    private static final String[] GAPS = {"state", "next to", "least", "asked", "margin", "where it is least"};
+    private static final List<String> GAPS =
+            List.of("state", "next to", "least", "asked", "margin", "where it is least");
+    private static final String SURE = "low at 95 %";
+    private static final int SURE_AT = 5;
     private static final double MM_PER_INCH = Unit.INCH.mm();
 
     private final LeastCut cut;
@@ -53,21 +57,25 @@ public final class CutText {
                 .append(cut.part())
                 .append(inches ? " (lengths in inches)\n\n" : " (lengths in mm)\n\n");
         text.append("As it is:\n");
-        gaps(text, cut.before(), colour);
+        gaps(text, cut.before(), cut.doubt95Mm(), colour);
         if (cut.options().isEmpty() && cut.none().isEmpty()) {
-            text.append("\nEvery gap of it keeps its rule: nothing has to come off.\n");
+            text.append(
+                    cut.doubt95Mm().isEmpty()
+                            ? "\nEvery gap of it keeps its rule: nothing has to come off.\n"
+                            : "\nEvery gap of it keeps its rule over its whole 95 % interval: nothing has to come off.\n");
             return text.toString();
         }
         cut.none().ifPresent(none -> none(text, none));
         if (!cut.options().isEmpty()) {
             text.append("\nCuts that clear, the one that takes least off first; marked in steps of ")
                     .append(step)
-                    .append(", rounded outwards, and proved again after rounding:\n\n");
+                    .append(", rounded outwards, and proved again after rounding")
+                    .append(cut.doubt95Mm().isEmpty() ? ":\n\n" : " with what each gap's 95 % interval takes off:\n\n");
             for (int i = 0; i < cut.options().size(); i++) {
                 option(text, i + 1, cut.options().get(i));
             }
             text.append("After ").append(cut.options().get(0).kind().word()).append(" 1:\n");
-            gaps(text, cut.options().get(0).gaps(), colour);
+            gaps(text, cut.options().get(0).gaps(), cut.options().get(0).doubt95Mm(), colour);
             text.append('\n');
             metal(text);
         }
@@ -79,10 +87,15 @@ public final class CutText {
         return text.toString();
     }
 
-    private void gaps(StringBuilder text, List<GapRow> rows, boolean colour) {
+    private void gaps(StringBuilder text, List<GapRow> rows, Map<String, Double> doubt95Mm, boolean colour) {
+        boolean sure = !doubt95Mm.isEmpty();
         List<String[]> cells = new ArrayList<>();
         List<Optional<daylight.clearance.State>> states = new ArrayList<>();
-        cells.add(GAPS);
+        List<String> head = new ArrayList<>(GAPS);
+        if (sure) {
+            head.add(SURE_AT, SURE);
+        }
+        cells.add(head.toArray(new String[0]));
         states.add(Optional.empty());
         int left = 0;
         for (GapRow row : rows) {
@@ -90,18 +103,22 @@ public final class CutText {
                 left++;
                 continue;
             }
-            cells.add(new String[] {
-                row.state().word(),
-                row.first().equals(cut.part()) ? row.second() : row.first(),
-                wording.gap(row.least().found().distanceMm()),
-                wording.required(row.requiredMm()),
-                wording.gap(row.marginMm()),
-                wording.position(row.least().where())
-            });
+            String other = row.first().equals(cut.part()) ? row.second() : row.first();
+            List<String> line = new ArrayList<>(List.of(
+                    row.state().word(),
+                    other,
+                    wording.gap(row.least().found().distanceMm()),
+                    wording.required(row.requiredMm()),
+                    wording.gap(row.marginMm()),
+                    wording.position(row.least().where())));
+            if (sure) {
+                line.add(SURE_AT, wording.gap(row.least().found().distanceMm() - doubt95Mm.getOrDefault(other, 0.0)));
+            }
+            cells.add(line.toArray(new String[0]));
             states.add(colour ? Optional.of(row.state()) : Optional.empty());
         }
         if (cells.size() > 1) {
-            Columns.print(text, cells, 2, 4, states);
+            Columns.print(text, cells, 2, sure ? SURE_AT : SURE_AT - 1, states);
         }
         if (left > 0 || cells.size() == 1) {
             text.append("Everything else stays far away.\n");

@@ -104,7 +104,7 @@ public final class ReportStudy {
         }
         List<TrialTable> trials = new ArrayList<>();
         if (!car.trials().isEmpty()) {
-            TrialStudy study = TrialStudy.of(measured, asked);
+            TrialStudy study = TrialStudy.of(measured, asked, gaps);
             for (Trial trial : car.trials()) {
                 Optional<TrialTable> compared = study.compare(trial, part(progress, GAPS_SHARE, GAPS_SHARE));
                 if (compared.isEmpty()) {

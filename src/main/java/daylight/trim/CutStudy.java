@@ -1,6 +1,7 @@
 package daylight.trim;
 
 import daylight.car.Car;
+import daylight.car.CarFileException;
 import daylight.clearance.Asked;
 import daylight.clearance.GapRow;
 import daylight.clearance.State;
@@ -12,10 +13,12 @@ import daylight.geometry.Shape;
 import daylight.geometry.Solid;
 import daylight.motion.Kinematics;
 import daylight.motion.Workspace;
+import daylight.survey.MeasuredCar;
 import daylight.units.LengthFormat;
 import daylight.units.Progress;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
@@ -47,6 +50,11 @@ public final class CutStudy {
 
     /** How much of the work each kind of cut is, about. */
     private static final double KIND_SHARE = 0.2;
+
+    /** Times that a cut is made anew for the doubt that its gaps have. */
+    private static final int MOST_DOUBTS = 4;
+    /** Doubts that differ by less ask for the same cut, mm. */
+    private static final double SAME_DOUBT_MM = 0.05;
 
     private static final int SHIFT_HALVINGS = 12;
     private static final int SHORT_HALVINGS = 7;
@@ -172,6 +180,25 @@ public final class CutStudy {
         private double more(String other) {
             return moreMm.getOrDefault(other, 0.0);
         }
+
+        /** So much more besides. */
+        private Wanted and(Map<String, Double> doubtMm) {
+            Map<String, Double> sum = new HashMap<>(moreMm);
+            doubtMm.forEach((name, mm) -> sum.merge(name, mm, Double::sum));
+            return new Wanted(stepMm, sum);
+        }
+
+        private Wanted atLeast(Wanted other) {
+            Map<String, Double> most = new HashMap<>(moreMm);
+            other.moreMm.forEach((name, mm) -> most.merge(name, mm, Math::max));
+            return new Wanted(stepMm, most);
+        }
+
+        private boolean isNear(Wanted other) {
+            return moreMm.keySet().equals(other.moreMm.keySet())
+                    && moreMm.keySet().stream()
+                            .allMatch(name -> Math.abs(more(name) - other.more(name)) <= SAME_DOUBT_MM);
+        }
     }
 
     /**
@@ -181,13 +208,14 @@ public final class CutStudy {
      * @return empty if the work was cancelled
      */
     public Optional<LeastCut> leastCut(Wanted wanted, Progress progress) {
-        Optional<List<GapRow>> rows = before(progress);
+        Optional<List<GapRow>> rows = before(TrialStudy.quiet(progress));
         if (rows.isEmpty()) {
             return Optional.empty();
         }
         MetalLeft metal = metal(plate);
         if (clears(rows.get(), wanted)) {
-            return Optional.of(new LeastCut(part.name(), plate, rows.get(), List.of(), Optional.empty(), metal, 0, ""));
+            return Optional.of(
+                    new LeastCut(part.name(), plate, rows.get(), List.of(), Optional.empty(), metal, 0, "", Map.of()));
         }
         Forbidden region = region(rows.get(), wanted, 0);
         List<LeastCut.Option> options = new ArrayList<>();
@@ -203,8 +231,86 @@ public final class CutStudy {
         options.sort(Comparator.comparingDouble(LeastCut.Option::areaMm2));
         Optional<LeastCut.None> none =
                 options.isEmpty() ? Optional.of(none(rows.get(), region, wanted, progress)) : Optional.empty();
-        return Optional.of(
-                new LeastCut(part.name(), plate, rows.get(), options, none, metal, region.tests(), region.trouble()));
+        return Optional.of(new LeastCut(
+                part.name(), plate, rows.get(), options, none, metal, region.tests(), region.trouble(), Map.of()));
+    }
+
+    /**
+     * The same with room for doubt: the whole 95 % interval of every gap after the cut keeps its rule. The interval is
+     * the one shown everywhere, 1.96 standard uncertainties to either side; that a gap is below its rule is then a
+     * chance of one in forty, where 1.645 would leave one in twenty and a gap whose shown interval goes below its rule.
+     *
+     * <p>How sure a gap is hangs on where it is, so it is worked out again for the plate as each cut leaves it, until
+     * the cut was made for the doubt that it has. What is given back was verified with that doubt after rounding.
+     *
+     * @param measured the car's points with their doubt
+     * @param wanted what is wanted besides
+     * @return empty if the work was cancelled
+     * @throws CarFileException if the car's file cannot be read any more
+     */
+    public Optional<LeastCut> leastCutAt95(MeasuredCar measured, Wanted wanted, Progress progress)
+            throws CarFileException {
+        Optional<List<GapRow>> rows = before(TrialStudy.quiet(progress));
+        CutDoubts doubts = CutDoubts.of(measured, part.name(), asked);
+        Optional<Map<String, Double>> now =
+                rows.isEmpty() ? Optional.empty() : doubts.of(rows.get(), Optional.empty(), progress);
+        if (rows.isEmpty() || now.isEmpty()) {
+            return Optional.empty();
+        }
+        MetalLeft metal = metal(plate);
+        Wanted first = wanted.and(now.get());
+        if (clears(rows.get(), first)) {
+            return Optional.of(
+                    new LeastCut(part.name(), plate, rows.get(), List.of(), Optional.empty(), metal, 0, "", now.get()));
+        }
+        List<LeastCut.Option> options = new ArrayList<>();
+        long squares = 0;
+        Set<String> trouble = new LinkedHashSet<>();
+        for (LeastCut.Kind kind : LeastCut.Kind.values()) {
+            progress.at(
+                    (kind.ordinal() + 1) / (LeastCut.Kind.values().length + 1.0),
+                    "looking for the least " + kind.word());
+            Wanted then = first;
+            Optional<LeastCut.Option> best = Optional.empty();
+            for (int round = 0; round < MOST_DOUBTS; round++) {
+                if (progress.cancelled()) {
+                    return Optional.empty();
+                }
+                Forbidden region = region(rows.get(), then, 0);
+                Optional<LeastCut.Option> option = option(kind, region, then, progress);
+                squares += region.tests();
+                trouble.add(region.trouble());
+                if (option.isEmpty()) {
+                    break;
+                }
+                Optional<Map<String, Double>> after =
+                        doubts.of(option.get().gaps(), Optional.of(option.get().marked()), progress);
+                if (after.isEmpty()) {
+                    return Optional.empty();
+                }
+                Wanted asFound = wanted.and(after.get());
+                if (clears(option.get().gaps(), asFound)
+                        && (best.isEmpty()
+                                || option.get().areaMm2() < best.get().areaMm2())) {
+                    best = Optional.of(option.get().at95(after.get()));
+                } else if (best.isPresent()) {
+                    break;
+                }
+                if (then.isNear(asFound)) {
+                    break;
+                }
+                then = best.isPresent() ? asFound : then.atLeast(asFound);
+            }
+            best.ifPresent(options::add);
+        }
+        trouble.addAll(doubts.trouble());
+        trouble.remove("");
+        options.sort(Comparator.comparingDouble(LeastCut.Option::areaMm2));
+        Optional<LeastCut.None> none = options.isEmpty()
+                ? Optional.of(none(rows.get(), region(rows.get(), first, 0), first, progress))
+                : Optional.empty();
+        return Optional.of(new LeastCut(
+                part.name(), plate, rows.get(), options, none, metal, squares, String.join("; ", trouble), now.get()));
     }
 
     /**
@@ -316,7 +422,7 @@ public final class CutStudy {
                 return Optional.empty();
             }
             Shape.Plate after = PlateCuts.after(plate, cut);
-            Optional<List<GapRow>> gaps = around.gapsWith(List.of(with(after)), progress);
+            Optional<List<GapRow>> gaps = around.gapsWith(List.of(with(after)), TrialStudy.quiet(progress));
             if (gaps.isEmpty()) {
                 return Optional.empty();
             }
@@ -324,7 +430,15 @@ public final class CutStudy {
                 double area =
                         Math.abs(Hull.twiceArea(plate.outline())) / 2 - Math.abs(Hull.twiceArea(after.outline())) / 2;
                 return Optional.of(new LeastCut.Option(
-                        kind, exact.get().cut(), exact.get().areaMm2(), cut, after, area, gaps.get(), metal(after)));
+                        kind,
+                        exact.get().cut(),
+                        exact.get().areaMm2(),
+                        cut,
+                        after,
+                        area,
+                        gaps.get(),
+                        metal(after),
+                        Map.of()));
             }
             cut = larger(cut, wanted.stepMm());
         }
@@ -354,7 +468,7 @@ public final class CutStudy {
 
     /** No cut may be made: what is in the way, how near one gets, and how far the plate would have to move. */
     private LeastCut.None none(List<GapRow> rows, Forbidden region, Wanted wanted, Progress progress) {
-        progress.at(0.7, "no cut clears: looking for what does");
+        progress.at(0.8, "no cut clears: looking for what does");
         LengthFormat format = LengthFormat.usual(car.unit());
         CutLimits nothing = new CutLimits(List.of(), List.of(), Optional.of(0.0), 0, "");
         Set<String> blocks = new LinkedHashSet<>();
@@ -409,7 +523,7 @@ public final class CutStudy {
         Asked wider =
                 new Asked(asked.toleranceMm(), asked.watchMm() + MOST_SHIFT_MM, asked.mostBoxes(), asked.threads());
         Around there = Around.of(car, Set.of(part.name()), wider);
-        there.gaps(progress);
+        there.gaps(TrialStudy.quiet(progress));
         List<Way> ways = List.of(
                 new Way("up", 0, 0, 1),
                 new Way("down", 0, 0, -1),

@@ -284,7 +284,7 @@ public final class FitSearch {
     }
 
     private Optional<List<GapRow>> gaps(Car of, Set<String> focus, Progress progress) {
-        return Around.of(of, focus, asked).gaps(quiet(progress));
+        return Around.of(of, focus, asked).gaps(TrialStudy.quiet(progress));
     }
 
     // ---- tyres ------------------------------------------------------------------------------------------
@@ -314,7 +314,7 @@ public final class FitSearch {
         Car largest = withSize(tyre, renamed(size, widths.get(widths.size() - 1)));
         Set<String> focus = changed(car, largest, tyre);
         Around around = Around.of(car, largest, focus, asked);
-        if (around.gaps(quiet(progress)).isEmpty()) {
+        if (around.gaps(TrialStudy.quiet(progress)).isEmpty()) {
             return Optional.empty();
         }
         TreeMap<Double, Look> looks = new TreeMap<>();
@@ -333,7 +333,7 @@ public final class FitSearch {
                     with.parts().stream()
                             .filter(part -> focus.contains(part.name()))
                             .toList(),
-                    quiet(progress));
+                    TrialStudy.quiet(progress));
             if (rows.isEmpty()) {
                 return Optional.empty();
             }
@@ -417,7 +417,7 @@ public final class FitSearch {
         Set<String> focus = changed(car, with(tyre, stated > (least + most) / 2 ? least : most), tyre);
         Asked wider = new Asked(asked.toleranceMm(), asked.watchMm() + wide, asked.mostBoxes(), asked.threads());
         Around around = Around.of(car, focus, wider);
-        if (around.gaps(quiet(progress)).isEmpty()) {
+        if (around.gaps(TrialStudy.quiet(progress)).isEmpty()) {
             return Optional.empty();
         }
         TreeMap<Double, Look> looks = new TreeMap<>();
@@ -498,7 +498,7 @@ public final class FitSearch {
                             with.parts().stream()
                                     .filter(part -> focus.contains(part.name()))
                                     .toList(),
-                            quiet(progress))
+                            TrialStudy.quiet(progress))
                     .orElse(List.of());
             looks.put(value, look(value, "", rows));
             return rows.stream()
@@ -559,18 +559,5 @@ public final class FitSearch {
                 label,
                 rows.stream().allMatch(FitSearch::keeps),
                 rows.stream().min(Comparator.comparingDouble(GapRow::marginMm)));
-    }
-
-    /** The searches inside are pieces of the work: they may be cancelled, and say nothing. */
-    private static Progress quiet(Progress progress) {
-        return new Progress() {
-            @Override
-            public void at(double fraction, String message) {}
-
-            @Override
-            public boolean cancelled() {
-                return progress.cancelled();
-            }
-        };
     }
 }

@@ -4,6 +4,7 @@ import daylight.clearance.GapRow;
 import daylight.geometry.Cut;
 import daylight.geometry.Shape;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 
 /**
@@ -17,6 +18,8 @@ import java.util.Optional;
  * @param metal the metal of the plate as it is
  * @param squares how many squares of the plate were measured
  * @param trouble why something could not be proved, or empty
+ * @param doubt95Mm half of the 95 % interval of each gap of the plate as it is, by the other part's name, mm; empty
+ *     when the cut was not asked to clear at 95 %
  */
 public record LeastCut(
         String part,
@@ -26,10 +29,12 @@ public record LeastCut(
         Optional<None> none,
         MetalLeft metal,
         long squares,
-        String trouble) {
+        String trouble,
+        Map<String, Double> doubt95Mm) {
     public LeastCut {
         before = List.copyOf(before);
         options = List.copyOf(options);
+        doubt95Mm = Map.copyOf(doubt95Mm);
     }
 
     /** Kinds of cut. */
@@ -63,6 +68,8 @@ public record LeastCut(
      * @param areaMm2 what the marked cut takes off one face
      * @param gaps the gaps of the plate after the marked cut, as the gap search finds them
      * @param metal the metal left
+     * @param doubt95Mm half of the 95 % interval of each of these gaps, by the other part's name, mm; empty when the cut
+     *     was not asked to clear at 95 %
      */
     public record Option(
             Kind kind,
@@ -72,9 +79,15 @@ public record LeastCut(
             Shape.Plate after,
             double areaMm2,
             List<GapRow> gaps,
-            MetalLeft metal) {
+            MetalLeft metal,
+            Map<String, Double> doubt95Mm) {
         public Option {
             gaps = List.copyOf(gaps);
+            doubt95Mm = Map.copyOf(doubt95Mm);
+        }
+
+        Option at95(Map<String, Double> doubtMm) {
+            return new Option(kind, exact, exactAreaMm2, marked, after, areaMm2, gaps, metal, doubtMm);
         }
     }
 

@@ -91,6 +91,36 @@ class TrialCommandTest {
     }
 
     @Test
+    void cutThatClearsAtNinetyFivePerCentShowsTheLowEndOfEachGap() throws IOException {
+        assertThat(run("trim", car.toString(), "column bracket", "--json")).isEqualTo(1);
+        double plain = area();
+        assertThat(run("trim", car.toString(), "column bracket", "--at-95", "--json"))
+                .as(err.toString())
+                .isEqualTo(1);
+        assertThat(area()).as("room for doubt takes more metal").isGreaterThan(plain);
+        JsonNode after = new ObjectMapper()
+                .readTree(out.toString())
+                .get("cuts")
+                .get(0)
+                .get("after")
+                .get(0);
+        assertThat(after.get("floor").asDouble()
+                        - after.get("half of its 95 % interval").asDouble())
+                .isGreaterThanOrEqualTo(after.get("required").asDouble() - 0.001);
+        assertThat(run("trim", car.toString(), "column bracket", "--at-95")).isEqualTo(1);
+        assertThat(out.toString()).contains("low at 95 %", "with what each gap's 95 % interval takes off");
+    }
+
+    private double area() throws IOException {
+        return new ObjectMapper()
+                .readTree(out.toString())
+                .get("cuts")
+                .get(0)
+                .get("area off")
+                .asDouble();
+    }
+
+    @Test
     void leastCutIsSaidMarkedAndPrinted() throws IOException {
         Path pdf = folder.resolve("cut.pdf");
         assertThat(run("trim", car.toString(), "column bracket", "--template", pdf.toString(), "--paper", "a4"))
