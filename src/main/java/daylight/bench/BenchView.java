@@ -182,8 +182,8 @@ final class BenchView extends StackPane {
     /** One screen for each step. */
     private List<StepScreen> screens() {
         return List.of(
-                new MeasureScreen(),
-                new PartsScreen(),
+                new MeasureScreen(model.measure()),
+                new PartsScreen(model, model.parts()),
                 new TravelScreen(model),
                 new GapsScreen(model),
                 new TrimScreen(model),
@@ -293,17 +293,10 @@ final class BenchView extends StackPane {
         car.setId("car-name");
         Region space2 = new Region();
         HBox.setHgrow(space2, Priority.ALWAYS);
-        line.getChildren()
-                .addAll(
-                        space,
-                        car,
-                        space2,
-                        button("undo"),
-                        button("redo"),
-                        button("open"),
-                        button("large"),
-                        button("dark"),
-                        button("help"));
+        line.getChildren().addAll(space, car, space2);
+        for (String id : List.of("undo", "redo", "save", "open", "large", "dark", "help")) {
+            line.getChildren().add(iconButton(action(id)));
+        }
         line.getStyleClass().add("top-line");
         return line;
     }

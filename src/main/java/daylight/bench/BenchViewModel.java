@@ -98,6 +98,8 @@ final class BenchViewModel {
     private final Jobs jobs;
     private final Asked asked;
     private final FileViewModel file;
+    private final MeasureViewModel measure;
+    private final PartsViewModel parts;
     private final ReadOnlyObjectWrapper<Optional<OpenCar>> open = new ReadOnlyObjectWrapper<>(Optional.empty());
     private final ReadOnlyObjectWrapper<Optional<Notice>> notice = new ReadOnlyObjectWrapper<>(Optional.empty());
     private final ObjectProperty<Step> step = new SimpleObjectProperty<>(Step.GAPS);
@@ -171,6 +173,8 @@ final class BenchViewModel {
     BenchViewModel(Jobs jobs, Optional<Drawer> drawer, Asked asked) {
         this.jobs = jobs;
         this.file = new FileViewModel(jobs, drawer, new FileListener());
+        this.measure = new MeasureViewModel(jobs, file);
+        this.parts = new PartsViewModel(jobs, this);
         this.asked = asked;
         mapWanted.addListener(property -> measureMap());
         filter.addListener((property, was, is) -> {
@@ -698,11 +702,14 @@ final class BenchViewModel {
 
     /** Fades the picked part, or brings it back. */
     void fadePicked() {
-        picked.get().ifPresent(part -> {
-            if (!faded.remove(part)) {
-                faded.add(part);
-            }
-        });
+        picked.get().ifPresent(this::fade);
+    }
+
+    /** Fades a part, or brings it back. */
+    void fade(int part) {
+        if (!faded.remove(part)) {
+            faded.add(part);
+        }
     }
 
     /** Hides the picked part, or shows it again. */
@@ -1030,6 +1037,16 @@ final class BenchViewModel {
 
     ReadOnlyObjectProperty<Optional<OpenCar>> openProperty() {
         return open.getReadOnlyProperty();
+    }
+
+    /** What was measured. */
+    MeasureViewModel measure() {
+        return measure;
+    }
+
+    /** What is on the car. */
+    PartsViewModel parts() {
+        return parts;
     }
 
     /** Whether the car is being read from a text that has changed: what is shown is of the text before. */

@@ -46,7 +46,9 @@ interface Jobs {
         /** Keeping unsaved work. */
         KEEP,
         /** Placing the points by what was read. */
-        MEASURE
+        MEASURE,
+        /** Trying the file with a changed part. */
+        PARTS
     }
 
     /** Work for another thread. */

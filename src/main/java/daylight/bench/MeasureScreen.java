@@ -1,25 +1,18 @@
 package daylight.bench;
 
-import javafx.scene.control.Label;
-import javafx.scene.layout.BorderPane;
+import java.util.Optional;
 import javafx.scene.layout.Region;
-import javafx.scene.layout.VBox;
 
 /** What the tape read, and where that puts the points. */
 final class MeasureScreen implements StepScreen {
-    private final BorderPane side = new BorderPane();
+    private final MeasureViewModel model;
+    private final MeasurePane pane;
+    private final Region picture;
 
-    MeasureScreen() {
-        side.getStyleClass().add("side");
-        Label heading = new Label("Where the points are");
-        heading.getStyleClass().add("strong");
-        Label words = new Label("Readings and points are in the car file, under tape: and points:.");
-        words.setWrapText(true);
-        words.getStyleClass().add("quiet");
-        words.setMinHeight(Region.USE_PREF_SIZE);
-        VBox head = new VBox(heading, words);
-        head.getStyleClass().add("head");
-        side.setTop(head);
+    MeasureScreen(MeasureViewModel model) {
+        this.model = model;
+        pane = new MeasurePane(model);
+        picture = MeasurePane.picture(model);
     }
 
     @Override
@@ -29,6 +22,16 @@ final class MeasureScreen implements StepScreen {
 
     @Override
     public Region side() {
-        return side;
+        return pane;
+    }
+
+    @Override
+    public Optional<Region> under() {
+        return Optional.of(picture);
+    }
+
+    @Override
+    public void shown(boolean shown) {
+        model.shown(shown);
     }
 }

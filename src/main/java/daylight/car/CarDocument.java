@@ -146,6 +146,45 @@ public final class CarDocument {
                 .map(node -> text.substring(node.place().start(), node.place().end()));
     }
 
+    /**
+     * Returns the path of what stands at a place of the text, as a complaint names it: the innermost key or item there.
+     *
+     * @param line first is 1
+     * @param column first is 1, counted in characters
+     */
+    public List<String> pathAt(int line, int column) {
+        int start = 0;
+        for (int l = 1; l < line && start < text.length(); l++) {
+            start = nextLine(start + 1);
+        }
+        int offset = text.offsetByCodePoints(start, Math.min(column - 1, text.codePointCount(start, text.length())));
+        List<String> path = new ArrayList<>();
+        root().ifPresent(root -> descend(root, offset, path));
+        return path;
+    }
+
+    private static void descend(YamlNode node, int offset, List<String> path) {
+        if (node instanceof YamlNode.Mapping mapping) {
+            for (YamlNode.Entry entry : mapping.entries()) {
+                if (offset >= entry.key().place().start()
+                        && offset <= entry.value().place().end()) {
+                    path.add(entry.key().text());
+                    descend(entry.value(), offset, path);
+                    return;
+                }
+            }
+        } else if (node instanceof YamlNode.Sequence sequence) {
+            for (int i = 0; i < sequence.items().size(); i++) {
+                YamlNode item = sequence.items().get(i);
+                if (offset >= item.place().start() && offset <= item.place().end()) {
+                    path.add(Integer.toString(i));
+                    descend(item, offset, path);
+                    return;
+                }
+            }
+        }
+    }
+
     /** Returns whether something is at a path. */
     public boolean has(List<String> path) {
         return root().flatMap(root -> find(root, path)).isPresent();
