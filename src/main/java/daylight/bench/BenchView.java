@@ -509,12 +509,14 @@ final class BenchView extends StackPane {
                 "Nothing was undone.",
                 model.file()::redo));
 
+        int number = 0;
         for (Step step : Step.values()) {
+            number++;
             list.add(new Action(
                     "step-" + step.word(),
                     "Steps",
                     "Go to " + step.word() + " \u2013 " + step.about(),
-                    key(KeyCode.valueOf("DIGIT" + (step.ordinal() + 1)), command),
+                    key(KeyCode.valueOf("DIGIT" + number), command),
                     open,
                     first,
                     () -> model.stepProperty().set(step)));

@@ -49,7 +49,7 @@ final class PartsViewModel {
     record PartRow(String name, String body, String kinds, String shape) {}
 
     /** A part on the form: what each field says, and what is wrong with it. */
-    final class Draft {
+    static final class Draft {
         private final Optional<String> existing;
         private final StringProperty shape = new SimpleStringProperty("tube");
         private final Map<String, StringProperty> values = new LinkedHashMap<>();

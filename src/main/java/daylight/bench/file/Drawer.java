@@ -271,15 +271,18 @@ public final class Drawer {
     public List<Path> recent() throws IOException {
         List<Path> found = new ArrayList<>();
         for (String line : read(folder.resolve(RECENT)).orElse("").split("\n", -1)) {
-            try {
-                if (!line.isBlank() && Files.isRegularFile(Path.of(line))) {
-                    found.add(Path.of(line));
-                }
-            } catch (InvalidPathException notOfThisSystem) {
-                continue; // a folder that was carried over from another system
-            }
+            pathOfThisSystem(line).filter(Files::isRegularFile).ifPresent(found::add);
         }
         return found;
+    }
+
+    /** Returns a path; nothing for a line that is none here, as in a folder that was carried over from elsewhere. */
+    private static Optional<Path> pathOfThisSystem(String line) {
+        try {
+            return line.isBlank() ? Optional.empty() : Optional.of(Path.of(line));
+        } catch (InvalidPathException notOfThisSystem) {
+            return Optional.empty();
+        }
     }
 
     /** Puts a file on top of the recent ones. */
