@@ -1,10 +1,10 @@
 #!/bin/sh
-# Starts Daylight from its built jar (mvn package), as fast as a cold start goes: ./daylight.sh gaps demo/harbour-pickup.yaml
+# Starts Daylight from its built jar (mvn package), as fast as a cold start goes: src/main/start/daylight.sh gaps demo/harbour-pickup.yaml
 #
 # A command that is over in seconds is slowed down by the optimising compiler, which takes more time than it saves: these
 # run on the first compiler alone. Classes come from an archive beside the jar, made by the first command that ends.
 # Long commands and the window keep the optimising compiler.
-here=$(cd "$(dirname "$0")" && pwd)
+here=$(cd "$(dirname "$0")/../../.." && pwd)
 jar="$here/target/daylight.jar"
 archive="$here/target/daylight.jsa"
 if [ ! -f "$jar" ]; then
