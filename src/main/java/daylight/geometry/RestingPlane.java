@@ -192,13 +192,9 @@ public final class RestingPlane {
         }
         signs = 0;
         V a = on.touch[0];
-        V u = on.u;
-        V w = on.w;
         V n = on.n;
         double size = on.size;
         V unit = on.unit;
-        double uStray = on.uStray;
-        double wStray = on.wStray;
         double nStray = on.nStray;
         double bodyReach = c.less(body.worldReference()).length() + radius;
         double bodyStray = body.remainder(bodyReach) + body.shiftReach();

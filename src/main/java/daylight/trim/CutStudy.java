@@ -266,10 +266,10 @@ public final class CutStudy {
         List<LeastCut.Option> options = new ArrayList<>();
         long squares = 0;
         Set<String> trouble = new LinkedHashSet<>();
+        int tried = 0;
         for (LeastCut.Kind kind : LeastCut.Kind.values()) {
-            progress.at(
-                    (kind.ordinal() + 1) / (LeastCut.Kind.values().length + 1.0),
-                    "looking for the least " + kind.word());
+            tried++;
+            progress.at(tried / (LeastCut.Kind.values().length + 1.0), "looking for the least " + kind.word());
             Wanted then = first;
             Optional<LeastCut.Option> best = Optional.empty();
             for (int round = 0; round < MOST_DOUBTS; round++) {

@@ -123,8 +123,10 @@ class ScreensTest {
         assertThat(model.measure().points()).isNotEmpty();
         robot.interact(() -> {
             ClipboardContent cells = new ClipboardContent();
-            cells.putString("front left lower ball joint\tfront left upper ball joint\t10 1/2\n"
-                    + "front left wheel centre\tfloor\t12 1/4\n");
+            cells.putString("""
+                    front left lower ball joint\tfront left upper ball joint\t10 1/2
+                    front left wheel centre\tfloor\t12 1/4
+                    """);
             Clipboard.getSystemClipboard().setContent(cells);
         });
         press("paste");

@@ -99,16 +99,21 @@ class BuriedEndsTest {
 
     @Test
     void anEndOfAMirroredHoseIsFoundAtTheMirror() throws IOException {
-        String right = "  right hose: {mirror: left hose}\n"
-                + "  right block: {on: engine, box: {from corner: [150, -350, 450], to corner: [250, -250, 550]}}\n";
+        String right = """
+                  right hose: {mirror: left hose}
+                  right block: {on: engine, box: {from corner: [150, -350, 450], to corner: [250, -250, 550]}}
+                """;
         assertThat(complaints(car(right)))
                 .singleElement()
                 .satisfies(complaint -> assertThat(complaint.toString())
                         .startsWith("buried.yaml:15:")
                         .contains("the hose ends inside \"right block\""));
         // What is wrong with the hose itself is said once, not again for its image.
-        String both = "  left block: {on: engine, box: {from corner: [150, 350, 450], to corner: [250, 250, 550]}}\n"
-                + "  right block: {mirror: left block}\n  right hose: {mirror: left hose}\n";
+        String both = """
+                  left block: {on: engine, box: {from corner: [150, 350, 450], to corner: [250, 250, 550]}}
+                  right block: {mirror: left block}
+                  right hose: {mirror: left hose}
+                """;
         assertThat(complaints(car(both)))
                 .singleElement()
                 .satisfies(

@@ -37,9 +37,15 @@ class LinePairTest {
                 + HALF_CIRCLE + ", od: 8, least bend radius: 20" + more + "}}\n";
     }
 
-    private static final String HEAD = "daylight: 1\ncar: pair bench\nunits: mm\n"
-            + "moves:\n  engine: {on: chassis, sideways: 10}\nparts:\n"
-            + "  block: {on: engine, box: {from corner: [900, 0, 900], to corner: [950, 10, 950]}}\n";
+    private static final String HEAD = """
+            daylight: 1
+            car: pair bench
+            units: mm
+            moves:
+              engine: {on: chassis, sideways: 10}
+            parts:
+              block: {on: engine, box: {from corner: [900, 0, 900], to corner: [950, 10, 950]}}
+            """;
     private static final String RULE = "rules: [{between: [any, any], at least: 30, source: test}]\n";
 
     private static GapTable gaps(String text) throws CarFileException {
