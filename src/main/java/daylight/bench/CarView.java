@@ -57,6 +57,10 @@ final class CarView extends Region {
     private final Line lineUnder = new Line();
     private final Line line = new Line();
     private final Line leader = new Line();
+    /** The size for which the spots were drawn: another size puts them elsewhere. */
+    private double drawnWidth;
+
+    private double drawnHeight;
     private final Circle ringA = new Circle(RING_PX);
     private final Circle ringB = new Circle(RING_PX);
     private final Circle ringUnderA = new Circle(RING_PX);
@@ -101,6 +105,7 @@ final class CarView extends Region {
             ring.getStyleClass().add("spot-ring");
         }
         length.getStyleClass().addAll("gap-label", "strong");
+        ringA.setId("spot-a");
         length.setId("gap-label");
         overlay.setMouseTransparent(true);
         overlay.getChildren().addAll(lineUnder, ringUnderA, ringUnderB, line, ringA, ringB, leader, length);
@@ -458,6 +463,11 @@ final class CarView extends Region {
         sectionCard.resizeRelocate(
                 width - MARGIN - sectionWidth, height - MARGIN - sectionHeight, sectionWidth, sectionHeight);
         overlay.setClip(new Rectangle(width, height));
+        if (width != drawnWidth || height != drawnHeight) {
+            drawnWidth = width;
+            drawnHeight = height;
+            showGap();
+        }
         double viewsWidth = Math.min(width - 2 * MARGIN, views.prefWidth(-1));
         views.resizeRelocate(width - MARGIN - viewsWidth, MARGIN, viewsWidth, views.prefHeight(viewsWidth));
         double below = MARGIN + views.getHeight() + MARGIN;

@@ -249,7 +249,7 @@ final class MeasurePane extends BorderPane {
         what.setCellValueFactory(cell -> new javafx.beans.property.ReadOnlyObjectWrapper<>(cell.getValue()));
         what.setCellFactory(column -> new ReadingCell());
         what.setSortable(false);
-        what.setPrefWidth(300);
+        what.setPrefWidth(270);
         TableColumn<MeasureViewModel.ReadingRow, String> figure = column("Reads", MeasureViewModel.ReadingRow::reads);
         figure.setEditable(true);
         figure.setCellFactory(TextFieldTableCell.forTableColumn());
@@ -283,8 +283,8 @@ final class MeasurePane extends BorderPane {
         column.setCellValueFactory(cell -> new ReadOnlyStringWrapper(value.apply(cell.getValue())));
         column.setSortable(false);
         column.getStyleClass().add("figure-column");
-        column.setPrefWidth(90);
-        column.setMinWidth(60);
+        column.setPrefWidth(105);
+        column.setMinWidth(80);
         return column;
     }
 

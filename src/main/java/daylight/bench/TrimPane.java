@@ -171,6 +171,7 @@ final class TrimPane extends VBox {
     private Node leastRow() {
         Button least = new Button("Find the least cut");
         least.setId("least-cut");
+        least.setMinWidth(Region.USE_PREF_SIZE);
         least.setAccessibleText("Find the least cuts of this plate that clear everything");
         least.setTooltip(new Tooltip("Looks for the straight cut, rounded corner and notch that take least metal off"));
         least.setOnAction(event -> model.findLeast());

@@ -25,6 +25,7 @@ import javafx.geometry.Point2D;
 import javafx.geometry.Point3D;
 import javafx.scene.Node;
 import javafx.scene.Parent;
+import javafx.scene.control.Button;
 import javafx.scene.control.ButtonBase;
 import javafx.scene.control.Label;
 import javafx.scene.control.ListView;
@@ -37,6 +38,7 @@ import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyCombination;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.paint.Color;
+import javafx.scene.shape.Circle;
 import javafx.stage.Stage;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
@@ -154,6 +156,28 @@ class WindowTest {
                 assertThat(inView.getY()).as(look.word()).isCloseTo(said.y(), within(HALF_A_PIXEL));
             }
         });
+    }
+
+    @Test
+    void theTopLineStaysOneLineHighAndTheSpotsGoWithTheSizeOfThePicture() {
+        robot.interact(() -> view.gapsPane().list().getSelectionModel().select(row("left wheel")));
+        await(() -> model.chosenNowProperty().get().isPresent());
+        for (double width : new double[] {1100, 1400, 1280}) {
+            robot.interact(() -> view.getScene().getWindow().setWidth(width));
+            await(() -> Math.abs(view.getWidth() - width) < 20);
+            robot.interact(view::layout);
+            assertThat(find(view, Button.class, "do-undo").getHeight())
+                    .as("icons")
+                    .isLessThan(60);
+            robot.interact(() -> {
+                CarView carView = view.carView();
+                Spot spot = model.chosenNowProperty().get().orElseThrow().onA();
+                Viewpoint.Seen seen = carView.viewpoint().see(spot, carView.getWidth(), carView.getHeight());
+                Node ring = carView.lookup("#spot-a");
+                assertThat(((Circle) ring).getCenterX()).as("ring").isCloseTo(seen.x(), within(HALF_A_PIXEL));
+                assertThat(((Circle) ring).getCenterY()).isCloseTo(seen.y(), within(HALF_A_PIXEL));
+            });
+        }
     }
 
     @Test
