@@ -167,7 +167,9 @@ class TravelCommandTest {
         Files.writeString(carFile, text);
         Ran ran = run("travel", carFile.toString());
         assertThat(ran.status).isEqualTo(1);
-        assertThat(ran.out).contains("because it binds").contains("stated 20 in");
+        assertThat(ran.out)
+                .contains("because it is next to a dead point: front left hardly holds there")
+                .contains("stated 20 in");
     }
 
     @Test
