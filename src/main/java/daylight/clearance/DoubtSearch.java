@@ -285,7 +285,7 @@ public final class DoubtSearch {
     }
 
     private static double gap(StandingCar car, GapRow row, Position at) {
-        return car.gap(row.first(), row.second(), at.handles(), at.shifts());
+        return car.gap(row.first(), row.second(), car.atOwnEnds(at.handles()), at.shifts());
     }
 
     /** Standard uncertainty of where a part's own figures put it, mm. */
@@ -533,7 +533,7 @@ public final class DoubtSearch {
     }
 
     private static Optional<Pose> pose(StandingCar car, String part, Position at) {
-        return car.pose(part, at.handles(), at.shifts());
+        return car.pose(part, car.atOwnEnds(at.handles()), at.shifts());
     }
 
     private Optional<Stand> stand(GapRow row, Position at, Drawn drawn) {

@@ -9,7 +9,9 @@ import daylight.geometry.Shape;
 import daylight.geometry.Solid;
 import daylight.geometry.Spot;
 import daylight.geometry.Wander;
+import daylight.linkage.Linkage;
 import daylight.linkage.Mechanism;
+import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -28,6 +30,8 @@ import java.util.Set;
 public final class StandingCar {
     /** Two shifts that differ by less are the same: sums of coordinates are rounded a little differently. */
     private static final double ROUNDING_MM = 1e-9;
+    /** A handle nearer to an end than this, mm or rad, stands at it: less than what the search tells apart. */
+    private static final double AT_THE_END = 1e-4;
 
     private final Car car;
     private final Workspace workspace;
@@ -39,6 +43,10 @@ public final class StandingCar {
     /** By how much parts are shifted from the solid that they share with the car they were changed from. */
     private final Map<String, Spot> shapeShifts = new HashMap<>();
 
+    /** What ends the travel of the car that this one was changed from, where that may be elsewhere in this one. */
+    private List<EarlierEnd> endsBefore = List.of();
+
+    private final Map<EarlierEnd, Double> ownEnds = new HashMap<>();
     private final Wander wander = new Wander();
     private final double[] values;
 
@@ -77,6 +85,7 @@ public final class StandingCar {
                 to.mechanisms().equals(car.mechanisms()) && to.allowances().equals(car.allowances());
         Workspace space = movesAlike ? workspace : workspace.ofChanged(to);
         StandingCar other = new StandingCar(to, space, movesAlike ? kinematics : space.kinematics(), gauge);
+        other.endsBefore = movesAlike && to.limits().equals(car.limits()) ? List.of() : workspace.earlierEnds();
         solids.forEach((name, solid) -> {
             Car.Part then = other.parts.get(name);
             Car.Part now = parts.get(name);
@@ -120,6 +129,43 @@ public final class StandingCar {
             return all;
         }
         return Optional.empty();
+    }
+
+    /**
+     * Returns a position of the car that this one was changed from, as this one takes it: a handle that stood where a
+     * limit ends its travel stands at this car's own end, which moves with the points. Every other setting is as given.
+     *
+     * <p>Cost: as {@link EarlierEnds} for each mechanism of such a handle, once.
+     */
+    public List<Setting> atOwnEnds(List<Setting> settings) {
+        if (endsBefore.isEmpty()) {
+            return settings;
+        }
+        List<Setting> own = new ArrayList<>(settings);
+        for (int i = 0; i < own.size(); i++) {
+            Setting setting = own.get(i);
+            for (EarlierEnd end : endsBefore) {
+                if (end.handle().equals(setting.name()) && Math.abs(setting.value() - end.searched()) < AT_THE_END) {
+                    double moved = ownEnds.computeIfAbsent(end, this::ownEnd) - end.searched();
+                    own.set(i, new Setting(setting.name(), setting.value() + moved, setting.turns()));
+                }
+            }
+        }
+        return own;
+    }
+
+    /** Where this car ends a side that another car ended; as far as stated if nothing ends it earlier. */
+    private double ownEnd(EarlierEnd of) {
+        double nearest = of.stated();
+        for (Mechanism mechanism : car.mechanisms()) {
+            if (mechanism.drivers().stream().anyMatch(driver -> driver.name().equals(of.handle()))) {
+                for (EarlierEnd end : new EarlierEnds(Linkage.of(mechanism), car.limits()).found()) {
+                    boolean sameSide = end.handle().equals(of.handle()) && end.stated() * of.stated() > 0;
+                    nearest = sameSide && Math.abs(end.searched()) < Math.abs(nearest) ? end.searched() : nearest;
+                }
+            }
+        }
+        return nearest;
     }
 
     /** Returns the car. */

@@ -81,10 +81,8 @@ class DoubtSearchTest {
                     .least()
                     .found()
                     .distanceMm();
-            // A millimetre on links of 250 mm bends a few hundredths; the search itself is good to one. The bump stop
-            // that
-            // ends the travel moves with the points as well, by up to a tenth here, which the gradient leaves out.
-            assertThat(found).as("car %d moved by %s", n, moved).isCloseTo(foretold, within(0.2));
+            // A millimetre on links of 250 mm bends a few hundredths; the search itself is good to one.
+            assertThat(found).as("car %d moved by %s", n, moved).isCloseTo(foretold, within(0.1));
         }
     }
 

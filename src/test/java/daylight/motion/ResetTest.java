@@ -21,8 +21,6 @@ import org.junit.jupiter.api.Test;
 class ResetTest {
     /** Two ways to one position, each solved to 1e-10 mm, times the condition of the joints. */
     private static final double SAME_PLACE_MM = 1e-7;
-    /** Where a limit ends the travel, the end is the nearest value at which that is proved, in steps from ride height. */
-    private static final double PROVED_END_MM = 0.5;
     /** Where a travel ends is known to 1e-5 mm. */
     private static final double SAME_END_MM = 3e-5;
 
@@ -97,6 +95,14 @@ class ResetTest {
                 .orElseThrow();
     }
 
+    private static Mechanism.Driver driver(Car car, String name) {
+        return car.mechanisms().stream()
+                .flatMap(mechanism -> mechanism.drivers().stream())
+                .filter(driver -> driver.name().equals(name))
+                .findFirst()
+                .orElseThrow();
+    }
+
     /** Every body of the new car, moved from its new ride height, is where the old car has it. */
     private static void movesAsBefore(Car before, Reset.Stands after, double... steps) {
         Workspace old = Workspace.of(before);
@@ -112,16 +118,10 @@ class ResetTest {
             for (int h = 0; h < n; h++) {
                 if (old.handles().get(h).name().equals(setting.name())) {
                     offset[h] = setting.value();
-                    String name = setting.name();
-                    double near = java.util.stream.Stream.of(old, fresh)
-                                    .flatMap(w -> w.earlierEnds().stream())
-                                    .anyMatch(end -> end.handle().equals(name))
-                            ? PROVED_END_MM
-                            : SAME_PLACE_MM;
-                    assertThat(fresh.handles().get(h).lowest())
-                            .isCloseTo(old.handles().get(h).lowest() - offset[h], within(near));
-                    assertThat(fresh.handles().get(h).highest())
-                            .isCloseTo(old.handles().get(h).highest() - offset[h], within(near));
+                    Mechanism.Driver stated = driver(before, setting.name());
+                    Mechanism.Driver now = driver(after.car(), setting.name());
+                    assertThat(now.lowest()).isCloseTo(stated.lowest() - offset[h], within(SAME_PLACE_MM));
+                    assertThat(now.highest()).isCloseTo(stated.highest() - offset[h], within(SAME_PLACE_MM));
                 }
             }
         }
